@@ -1,0 +1,6 @@
+from django.apps import AppConfig
+
+
+class HandoverConfig(AppConfig):
+    name = "shop.handover"
+    label = "handover"

@@ -1,0 +1,114 @@
+"""Instruments, their measured specification and the strings on them."""
+
+from django.conf import settings
+from django.core.exceptions import ValidationError
+from django.core.validators import MaxValueValidator, MinValueValidator
+from django.db import models
+
+from shop.instruments.kinds import MAX_STRINGS, MIN_STRINGS, BridgeFamily, Hand, Kind, Material, Stringing
+from shop.lib.folding import folded, serial_key
+from shop.lib.quantities import THREAD_CHOICES
+from shop.people.models import Customer
+
+
+class InstrumentQuerySet(models.QuerySet):
+    def matching(self, text):
+        """Instruments whose maker, model or serial number contain what somebody remembers."""
+        if not text.strip():
+            return self.none()
+        found = models.Q()
+        for word in folded(text).split():
+            found &= models.Q(search_key__contains=word)
+        key = serial_key(text)
+        if len(key) >= 3:
+            found |= models.Q(serial_key__contains=key)
+        return self.filter(found)
+
+
+class Instrument(models.Model):
+    customer = models.ForeignKey(Customer, models.PROTECT, related_name="instruments")
+    kind = models.CharField(max_length=10, choices=Kind.choices, default=Kind.ELECTRIC)
+    string_count = models.PositiveSmallIntegerField(
+        "strings", default=6, validators=[MinValueValidator(MIN_STRINGS), MaxValueValidator(MAX_STRINGS)]
+    )
+    family = models.CharField(
+        "bridge", max_length=16, choices=BridgeFamily.choices, default=BridgeFamily.TWO_POST_STOP
+    )
+    hand = models.CharField(max_length=5, choices=Hand.choices, default=Hand.RIGHT)
+    maker = models.CharField(max_length=80, blank=True)
+    model_name = models.CharField("model", max_length=80, blank=True)
+    serial = models.CharField("serial number", max_length=60, blank=True)
+    colour = models.CharField(max_length=60, blank=True)
+    year = models.CharField("year made", max_length=20, blank=True)
+    notes = models.TextField(max_length=2000, blank=True)
+    taste = models.TextField("how this player likes it", max_length=1000, blank=True)
+    stringing = models.CharField(max_length=8, choices=Stringing.choices, default=Stringing.THROUGH)
+    post_thread = models.CharField("bridge post thread", max_length=10, choices=THREAD_CHOICES, blank=True)
+    stud_thread = models.CharField("tailpiece stud thread", max_length=10, choices=THREAD_CHOICES, blank=True)
+    saddle_thread = models.CharField("saddle screw thread", max_length=10, choices=THREAD_CHOICES, blank=True)
+    serial_key = models.CharField(max_length=60, blank=True, editable=False, db_index=True)
+    search_key = models.CharField(max_length=400, blank=True, editable=False, db_index=True)
+    created_at = models.DateTimeField(auto_now_add=True)
+
+    objects = InstrumentQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["maker", "model_name", "pk"]
+        constraints = [
+            models.CheckConstraint(
+                condition=models.Q(string_count__gte=MIN_STRINGS, string_count__lte=MAX_STRINGS),
+                name="instrument_string_count",
+            )
+        ]
+
+    def __str__(self):
+        return " ".join(part for part in (self.maker, self.model_name) if part) or self.get_kind_display()
+
+    def save(self, *args, **kwargs):
+        self.serial_key = serial_key(self.serial)
+        self.search_key = folded(" ".join([self.maker, self.model_name, self.serial, self.colour]))[:400]
+        fields = kwargs.get("update_fields")
+        if fields is not None:
+            kwargs["update_fields"] = {*fields, "serial_key", "search_key"}
+        super().save(*args, **kwargs)
+
+
+class SpecValue(models.Model):
+    """One measured value of the specification. The newest row of a key holds; the older ones are its history."""
+
+    instrument = models.ForeignKey(Instrument, models.CASCADE, related_name="spec_values")
+    key = models.CharField(max_length=30)
+    value = models.FloatField(null=True, help_text="In the field's own unit; empty means not known any more.")
+    raw = models.CharField(max_length=40, blank=True)
+    at = models.DateTimeField(auto_now_add=True)
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, models.SET_NULL, null=True, related_name="+")
+
+    class Meta:
+        ordering = ["-pk"]
+        indexes = [models.Index(fields=["instrument", "key", "-id"], name="spec_newest")]
+
+    def __str__(self):
+        return f"{self.key} {self.value}"
+
+
+class InstrumentString(models.Model):
+    """One string as fitted. Number 1 is the highest."""
+
+    instrument = models.ForeignKey(Instrument, models.CASCADE, related_name="strings")
+    number = models.PositiveSmallIntegerField(validators=[MinValueValidator(1), MaxValueValidator(MAX_STRINGS)])
+    midi = models.PositiveSmallIntegerField("note", validators=[MaxValueValidator(127)])
+    material = models.CharField(max_length=14, choices=Material.choices, default=Material.PLAIN_STEEL)
+    diameter_mm = models.FloatField(validators=[MinValueValidator(0.1), MaxValueValidator(5.0)])
+    core_mm = models.FloatField(null=True, blank=True, validators=[MinValueValidator(0.1), MaxValueValidator(3.0)])
+    assumed = models.BooleanField(default=False)
+
+    class Meta:
+        ordering = ["number"]
+        constraints = [models.UniqueConstraint(fields=["instrument", "number"], name="instrument_string_once")]
+
+    def __str__(self):
+        return f"string {self.number}"
+
+    def clean(self):
+        if self.core_mm is not None and self.diameter_mm is not None and self.core_mm >= self.diameter_mm:
+            raise ValidationError({"core_mm": "The core must be thinner than the whole string."})

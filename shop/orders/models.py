@@ -1,0 +1,164 @@
+"""Work orders: one visit of one instrument, from book-in to collection."""
+
+import uuid
+from decimal import Decimal
+
+from django.conf import settings
+from django.core.validators import MaxValueValidator, MinValueValidator
+from django.db import models
+
+from shop.instruments.models import Instrument
+from shop.orders.querysets import WorkOrderQuerySet
+from shop.orders.states import State
+from shop.people.models import Customer
+from shop.stock.models import ItemKind
+
+PERSON = settings.AUTH_USER_MODEL
+
+
+class Priority(models.IntegerChoices):
+    USUAL = 0, "usual"
+    SOON = 1, "soon"
+    STAGE = 2, "needed on a date"
+
+
+class WorkOrder(models.Model):
+    number = models.CharField(max_length=16, unique=True, editable=False, help_text="Said aloud: year, then count.")
+    customer = models.ForeignKey(Customer, models.PROTECT, related_name="orders")
+    instrument = models.ForeignKey(Instrument, models.PROTECT, related_name="orders")
+    state = models.CharField(max_length=18, choices=State.choices, default=State.BOOKED_IN, editable=False)
+    complaint = models.TextField("what the customer says", max_length=3000)
+    condition = models.TextField("condition", max_length=3000, blank=True, help_text="In words; marks are tapped below.")
+    came_with = models.TextField(max_length=1000, blank=True, help_text="Case, strap, lever, spare parts, papers.")
+    priority = models.SmallIntegerField(choices=Priority.choices, default=Priority.USUAL)
+    promised_on = models.DateField("promised for", null=True, blank=True)
+    rack_slot = models.CharField("rack", max_length=40, blank=True)
+    bench_note = models.TextField("note for the bench", max_length=3000, blank=True)
+    booked_at = models.DateTimeField(editable=False)
+    booked_by = models.ForeignKey(PERSON, models.PROTECT, related_name="+", editable=False)
+    state_since = models.DateTimeField(editable=False)
+    closed_at = models.DateTimeField(null=True, blank=True, editable=False)
+    intake_terms = models.TextField(blank=True, editable=False)  # the exact text accepted at book-in
+    draft_key = models.UUIDField(default=uuid.uuid4, unique=True, editable=False)  # one draft books in once
+
+    objects = WorkOrderQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["-booked_at", "-pk"]
+        indexes = [
+            models.Index(fields=["state", "promised_on"], name="order_state_promise"),
+            models.Index(fields=["-booked_at", "-id"], name="order_newest"),
+        ]
+
+    def __str__(self):
+        return self.number
+
+
+class ConditionMark(models.Model):
+    """A mark that the instrument already had, tapped on its outline. x and y are fractions of the outline."""
+
+    order = models.ForeignKey(WorkOrder, models.CASCADE, related_name="marks")
+    x = models.FloatField(validators=[MinValueValidator(0.0), MaxValueValidator(1.0)])
+    y = models.FloatField(validators=[MinValueValidator(0.0), MaxValueValidator(1.0)])
+    side = models.CharField(max_length=5, choices=[("front", "front"), ("back", "back")], default="front")
+    note = models.CharField(max_length=200)
+
+    class Meta:
+        ordering = ["pk"]
+
+    def __str__(self):
+        return self.note
+
+
+class Photo(models.Model):
+    """A re-encoded photograph; `file` is served only through its own permission check."""
+
+    order = models.ForeignKey(WorkOrder, models.CASCADE, related_name="photos")
+    file = models.FileField(upload_to="photos/%Y/%m")
+    caption = models.CharField(max_length=200, blank=True)
+    step = models.CharField(max_length=30, blank=True)  # worksheet step, or empty for book-in
+    at = models.DateTimeField(auto_now_add=True)
+    by = models.ForeignKey(PERSON, models.SET_NULL, null=True, related_name="+")
+
+    class Meta:
+        ordering = ["pk"]
+
+    def __str__(self):
+        return self.caption or f"photograph {self.pk}"
+
+
+class Agreement(models.TextChoices):
+    PROPOSED = "proposed", "proposed"
+    AGREED = "agreed", "agreed"
+    DECLINED = "declined", "declined"
+
+
+class Line(models.Model):
+    """A line of work or a part, with its price as it was agreed."""
+
+    order = models.ForeignKey(WorkOrder, models.CASCADE, related_name="lines")
+    kind = models.CharField(max_length=8, choices=ItemKind.choices, default=ItemKind.WORK)
+    text = models.CharField("what", max_length=200)
+    quantity = models.DecimalField(
+        max_digits=8,
+        decimal_places=2,
+        default=Decimal(1),
+        validators=[MinValueValidator(Decimal("0.01")), MaxValueValidator(Decimal(9999))],
+    )
+    price = models.DecimalField(
+        "price each", max_digits=9, decimal_places=2,
+        validators=[MinValueValidator(Decimal(0)), MaxValueValidator(Decimal(999999))],
+    )
+    tax_rate = models.DecimalField(
+        "tax, %", max_digits=5, decimal_places=2,
+        validators=[MinValueValidator(Decimal(0)), MaxValueValidator(Decimal(100))],
+    )
+    minutes = models.PositiveIntegerField("minutes estimated", default=0, validators=[MaxValueValidator(60 * 24 * 5)])
+    agreement = models.CharField(max_length=8, choices=Agreement.choices, default=Agreement.PROPOSED)
+    agreed_at = models.DateTimeField(null=True, blank=True, editable=False)
+    agreed_how = models.CharField(max_length=80, blank=True, editable=False)
+
+    class Meta:
+        ordering = ["pk"]
+
+    def __str__(self):
+        return self.text
+
+
+class Hold(models.Model):
+    """Something that keeps an order from being checked, such as an unsigned worksheet. Free when `lifted_at` is set."""
+
+    order = models.ForeignKey(WorkOrder, models.CASCADE, related_name="holds")
+    key = models.CharField(max_length=40)
+    reason = models.CharField(max_length=200)
+    since = models.DateTimeField()
+    lifted_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["pk"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["order", "key"], condition=models.Q(lifted_at=None), name="hold_once_while_open"
+            )
+        ]
+
+    def __str__(self):
+        return self.reason
+
+
+class Event(models.Model):
+    """What happened to an order, when, and by whom. Written by services, never changed."""
+
+    order = models.ForeignKey(WorkOrder, models.CASCADE, related_name="events")
+    at = models.DateTimeField()
+    by = models.ForeignKey(PERSON, models.SET_NULL, null=True, related_name="+")
+    what = models.CharField(max_length=30)  # a stable word: booked_in, moved, line_added, mailed …
+    text = models.CharField(max_length=1000)  # the sentence that people read
+    data = models.JSONField(default=dict, blank=True)
+
+    class Meta:
+        ordering = ["pk"]
+        indexes = [models.Index(fields=["order", "id"], name="event_order")]
+
+    def __str__(self):
+        return self.text

@@ -1,0 +1,46 @@
+"""The states of a work order and the moves between them, as data. Guards live in `services.move`."""
+
+from django.db import models
+
+
+class State(models.TextChoices):
+    BOOKED_IN = "booked_in", "booked in"
+    ASSESSED = "assessed", "assessed"
+    QUOTED = "quoted", "quoted"
+    AGREED = "agreed", "agreed"
+    ON_BENCH = "on_bench", "on the bench"
+    WAITING_PARTS = "waiting_parts", "waiting for parts"
+    WAITING_CUSTOMER = "waiting_customer", "waiting for the customer"
+    CHECKED = "checked", "checked"
+    READY = "ready", "ready"
+    COLLECTED = "collected", "collected"
+    DECLINED = "declined", "declined"
+    UNCOLLECTED = "uncollected", "uncollected"
+
+
+S = State
+MOVES = {
+    S.BOOKED_IN: (S.ASSESSED, S.QUOTED, S.AGREED, S.DECLINED),
+    S.ASSESSED: (S.QUOTED, S.AGREED, S.DECLINED),
+    S.QUOTED: (S.AGREED, S.ASSESSED, S.DECLINED),
+    S.AGREED: (S.ON_BENCH, S.WAITING_PARTS, S.DECLINED),
+    S.ON_BENCH: (S.WAITING_PARTS, S.WAITING_CUSTOMER, S.CHECKED, S.DECLINED),
+    S.WAITING_PARTS: (S.ON_BENCH, S.WAITING_CUSTOMER, S.DECLINED),
+    S.WAITING_CUSTOMER: (S.ON_BENCH, S.WAITING_PARTS, S.DECLINED),
+    S.CHECKED: (S.READY, S.ON_BENCH),
+    S.READY: (S.COLLECTED, S.UNCOLLECTED, S.ON_BENCH),
+    S.UNCOLLECTED: (S.READY, S.COLLECTED),
+    S.DECLINED: (S.COLLECTED, S.ASSESSED),  # returned as it came, or thought better of
+    S.COLLECTED: (),
+}
+# Moves that only their own room makes, since something else must happen in the same transaction:
+# the worksheet's sign-off checks, the hand-over makes ready and lets collect.
+RESERVED = {S.CHECKED, S.READY, S.COLLECTED}
+NEED_REASON = {S.WAITING_PARTS, S.WAITING_CUSTOMER, S.DECLINED, S.UNCOLLECTED}
+CLOSED = frozenset({S.COLLECTED})
+OPEN = frozenset(set(State) - CLOSED)
+AT_BENCH = (S.AGREED, S.ON_BENCH, S.WAITING_PARTS, S.WAITING_CUSTOMER)
+
+
+def may_move(come_from, go_to):
+    return State(go_to) in MOVES[State(come_from)]

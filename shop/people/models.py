@@ -1,0 +1,60 @@
+"""Customers: who they are and how to reach them."""
+
+from django.conf import settings
+from django.db import models
+
+from shop.lib.folding import digits_of, folded
+
+
+class CustomerQuerySet(models.QuerySet):
+    def matching(self, text):
+        """Customers whose name, firm, e-mail or telephone contain what somebody remembers of them."""
+        found = models.Q()
+        for word in folded(text).split():
+            found &= models.Q(search_key__contains=word)
+        digits = digits_of(text)
+        if len(digits) >= 4:
+            found |= models.Q(phone_digits__contains=digits.lstrip("0"))
+        return self.filter(found) if text.strip() else self.none()
+
+
+class Customer(models.Model):
+    name = models.CharField(max_length=120, help_text="As it should stand on papers.")
+    company = models.CharField("firm", max_length=120, blank=True)
+    email = models.EmailField("e-mail", blank=True, help_text="Receipts and papers are sent here. Leave empty if none.")
+    phone = models.CharField("telephone", max_length=40, blank=True)
+    address = models.TextField("postal address", max_length=400, blank=True)
+    country = models.CharField(max_length=2, blank=True, help_text="Two letters, such as DE.")
+    vat_number = models.CharField("VAT number", max_length=20, blank=True)
+    buyer_reference = models.CharField(max_length=60, blank=True, help_text="Firms and offices may ask for one.")
+    taste = models.TextField(
+        "how this player likes it", max_length=1000, blank=True, help_text="Action, strings, tuning, feel."
+    )
+    notes = models.TextField(max_length=2000, blank=True, help_text="For the workshop only; never printed.")
+    mail_agreed = models.BooleanField("may be mailed about the job", default=True)
+    phone_digits = models.CharField(max_length=40, blank=True, editable=False, db_index=True)
+    search_key = models.CharField(max_length=400, blank=True, editable=False, db_index=True)
+    created_at = models.DateTimeField(auto_now_add=True)
+    created_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.SET_NULL, null=True, blank=True, editable=False, related_name="+"
+    )
+
+    objects = CustomerQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["name", "pk"]
+
+    def __str__(self):
+        return self.name
+
+    @property
+    def shown(self):
+        return f"{self.name} ({self.company})" if self.company else self.name
+
+    def save(self, *args, **kwargs):
+        self.phone_digits = digits_of(self.phone)
+        self.search_key = folded(" ".join([self.name, self.company, self.email]))[:400]
+        fields = kwargs.get("update_fields")
+        if fields is not None:
+            kwargs["update_fields"] = {*fields, "phone_digits", "search_key"}
+        super().save(*args, **kwargs)

@@ -1,0 +1,21 @@
+"""Who may: the decorator that every view wears."""
+
+from functools import wraps
+
+from django.core.exceptions import PermissionDenied
+
+
+def may(capability):
+    """Only for signed-in people whose role has `capability`; others get 403. Signing in is asked for earlier."""
+
+    def wear(view):
+        @wraps(view)
+        def guarded(request, *args, **kwargs):
+            if not request.user.may(capability):
+                raise PermissionDenied(f"This needs the right to {capability}.")
+            return view(request, *args, **kwargs)
+
+        guarded.capability = capability
+        return guarded
+
+    return wear

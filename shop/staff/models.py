@@ -1,0 +1,121 @@
+"""Who works here, the workshop's own details, and the number series that its papers are counted by."""
+
+from decimal import Decimal
+from zoneinfo import available_timezones
+
+from django.contrib.auth.models import AbstractUser
+from django.core.exceptions import ValidationError
+from django.core.validators import MaxValueValidator, MinValueValidator
+from django.db import models
+
+from shop.staff.roles import CAPABILITIES, Role
+
+
+class Person(AbstractUser):
+    """Somebody who signs in. `username` is what they type; `shown_name` is what papers and history show."""
+
+    first_name = last_name = None
+    shown_name = models.CharField("name", max_length=80)
+    role = models.CharField(max_length=10, choices=Role.choices, default=Role.BENCH)
+
+    REQUIRED_FIELDS = ["shown_name"]
+
+    class Meta(AbstractUser.Meta):
+        verbose_name = "person"
+        verbose_name_plural = "staff"
+        ordering = ["shown_name"]
+
+    def __str__(self):
+        return self.shown_name or self.username
+
+    @property
+    def capabilities(self):
+        return CAPABILITIES[Role(self.role)] if self.is_active else frozenset()
+
+    def may(self, capability):
+        return capability in self.capabilities
+
+    def get_full_name(self):
+        return str(self)
+
+    get_short_name = get_full_name
+
+
+class PaperSize(models.TextChoices):
+    A4 = "A4", "A4"
+    LETTER = "Letter", "Letter"
+
+
+class LengthUnit(models.TextChoices):
+    MM = "mm", "millimetres"
+    INCH = "in", "inches, decimal"
+    SIXTY_FOURTHS = "64ths", "64ths of an inch"
+
+
+class Workshop(models.Model):
+    """The shop's own details. One row; `Workshop.here()` is how everybody reads it."""
+
+    name = models.CharField(max_length=120, default="The workshop")
+    address = models.TextField("postal address", max_length=400, blank=True)
+    phone = models.CharField(max_length=40, blank=True)
+    email = models.EmailField("e-mail", blank=True, help_text="Customers' answers go here.")
+    website = models.CharField(max_length=120, blank=True)
+    opening_hours = models.TextField(max_length=400, blank=True)
+    tax_number = models.CharField("tax number", max_length=40, blank=True, help_text="Printed on every invoice.")
+    iban = models.CharField("IBAN", max_length=42, blank=True)
+    bic = models.CharField("BIC", max_length=11, blank=True)
+    currency = models.CharField(max_length=3, default="EUR", help_text="Three letters, such as EUR.")
+    tax_name = models.CharField("name of the tax", max_length=20, default="VAT")
+    tax_rate = models.DecimalField(
+        "usual tax rate, %",
+        max_digits=5,
+        decimal_places=2,
+        default=Decimal("20.00"),
+        validators=[MinValueValidator(Decimal(0)), MaxValueValidator(Decimal(100))],
+    )
+    prices_include_tax = models.BooleanField("prices include tax", default=True)
+    payment_days = models.PositiveSmallIntegerField("days to pay", default=14, validators=[MaxValueValidator(365)])
+    invoice_terms = models.TextField("terms on the invoice", max_length=1500, blank=True)
+    intake_terms = models.TextField("terms at book-in", max_length=3000, blank=True)
+    paper = models.CharField(max_length=6, choices=PaperSize.choices, default=PaperSize.A4)
+    length_unit = models.CharField("lengths shown in", max_length=6, choices=LengthUnit.choices, default=LengthUnit.MM)
+    time_zone = models.CharField(max_length=60, default="Europe/Berlin")
+    reference_pitch_hz = models.FloatField(
+        "reference pitch, Hz", default=440.0, validators=[MinValueValidator(380.0), MaxValueValidator(480.0)]
+    )
+    bench_hours_a_day = models.DecimalField(
+        max_digits=4, decimal_places=1, default=Decimal("6.0"), validators=[MinValueValidator(Decimal("0.5"))]
+    )
+    rack_slots = models.TextField(
+        max_length=1000, blank=True, default="", help_text="One a line: the places where instruments wait."
+    )
+
+    class Meta:
+        verbose_name = verbose_name_plural = "workshop"
+
+    def __str__(self):
+        return self.name
+
+    @classmethod
+    def here(cls):
+        """The one row, made with its defaults when there is none yet."""
+        return cls.objects.first() or cls.objects.create()
+
+    def clean(self):
+        if self.time_zone not in available_timezones():
+            raise ValidationError({"time_zone": "Choose a zone such as Europe/Berlin."})
+        if not (len(self.currency) == 3 and self.currency.isalpha() and self.currency.isupper()):
+            raise ValidationError({"currency": "Write the three capital letters of ISO 4217, such as EUR."})
+
+
+class Series(models.Model):
+    """A run of numbers, such as this year's orders. Taken only through `services.next_number`."""
+
+    key = models.CharField(max_length=40, unique=True)
+    last = models.PositiveIntegerField(default=0)
+
+    class Meta:
+        verbose_name_plural = "series"
+
+    def __str__(self):
+        return f"{self.key} {self.last}"

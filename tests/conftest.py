@@ -1,0 +1,44 @@
+"""Fixtures shared by every room's tests."""
+
+import pytest
+
+from tests import factories
+
+
+@pytest.fixture
+def ada(db):
+    return factories.ada()
+
+
+@pytest.fixture
+def ben(db):
+    return factories.ben()
+
+
+@pytest.fixture
+def cleo(db):
+    return factories.cleo()
+
+
+@pytest.fixture
+def as_person(client):
+    """Sign a person in and return the client."""
+
+    def sign_in(person):
+        client.force_login(person)
+        return client
+
+    return sign_in
+
+
+@pytest.fixture(autouse=True)
+def own_files(settings, tmp_path):
+    """Each test keeps its files and outbox in a folder of its own."""
+    settings.FILES_ROOT = tmp_path / "files"
+    storages = {**settings.STORAGES}
+    storages["default"] = {
+        **storages["default"],
+        "OPTIONS": {**storages["default"]["OPTIONS"], "location": settings.FILES_ROOT},
+    }
+    settings.STORAGES = storages
+    settings.EMAIL_FILE_PATH = tmp_path / "outbox"
