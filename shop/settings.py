@@ -61,6 +61,7 @@ MIDDLEWARE = [
     # Nothing is reachable without signing in unless its view says so.
     "django.contrib.auth.middleware.LoginRequiredMiddleware",
     "django.contrib.messages.middleware.MessageMiddleware",
+    "shop.staff.zone.WorkshopMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
 ]
