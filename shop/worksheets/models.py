@@ -1,7 +1,7 @@
 """Worksheets, their readings and what was decided about them.
 
-Readings are only ever added. The newest one of a place (stage, key, string) is the one that holds; the others
-are its history. A worksheet keeps a snapshot of the steps' targets and of the specification it was made from.
+Readings are only ever added. The newest one of a place (stage, step, key, string) that stands is the one that holds;
+the others are its history. A worksheet keeps a snapshot of the targets and of the specification it was made from.
 """
 
 from django.conf import settings
@@ -10,6 +10,7 @@ from django.db import models
 
 from shop.instruments.kinds import MAX_STRINGS, BridgeFamily, Kind, Stringing
 from shop.orders.models import WorkOrder
+from shop.worksheets.families import family_for
 
 PERSON = settings.AUTH_USER_MODEL
 
@@ -62,10 +63,10 @@ class Worksheet(models.Model):
     profile_name = models.CharField(max_length=80)
     targets = models.JSONField()  # key → [low, high], null for an open end
     spec = models.JSONField()  # key → {"value": number or null, "assumed": bool}
-    strings = models.JSONField()  # bass to treble: [{"number", "midi", "material", "diameter_mm", "core_mm", "assumed"}]
+    # Bass to treble: [{"number", "midi", "material", "diameter_mm", "core_mm", "assumed"}].
+    strings = models.JSONField()
     threads = models.JSONField(default=dict)  # post, stud, saddle → name or ""
     reference_pitch_hz = models.FloatField(default=440.0)
-    season_note = models.CharField("season, humidity", max_length=120, blank=True)
     started_at = models.DateTimeField()
     started_by = models.ForeignKey(PERSON, models.PROTECT, related_name="+")
     signed_at = models.DateTimeField(null=True, blank=True)
@@ -84,11 +85,24 @@ class Worksheet(models.Model):
     def is_signed(self):
         return self.signed_at is not None
 
+    @property
+    def family_plan(self):
+        """The steps and readings of this worksheet's bridge family, or None."""
+        return family_for(self.family)
+
 
 class Stage(models.TextChoices):
     RECEIVED = "received", "as received"
     BENCH = "bench", "at the bench"
     LEFT = "left", "as left"
+
+
+class Standing(models.TextChoices):
+    HOLDS = "holds", "holds"
+    RIVAL = "rival", "typed elsewhere at the same time"  # waits for somebody to choose
+    SET_ASIDE = "set_aside", "not chosen"
+    UNDONE = "undone", "undone"
+    UNREADABLE = "unreadable", "could not be read as a value"
 
 
 class Reading(models.Model):
@@ -102,31 +116,39 @@ class Reading(models.Model):
     string = models.PositiveSmallIntegerField(
         null=True, blank=True, validators=[MinValueValidator(1), MaxValueValidator(MAX_STRINGS)]
     )
-    raw = models.CharField(max_length=40, blank=True)
-    value = models.FloatField(null=True, blank=True)  # mm, degrees or cents by key; empty: the reading is withdrawn
+    raw = models.CharField(max_length=200, blank=True)
+    value = models.FloatField(null=True, blank=True)  # mm, degrees or cents; empty: a text, or withdrawn
     gauge = models.CharField(max_length=20, blank=True)
+    standing = models.CharField(max_length=10, choices=Standing.choices, default=Standing.HOLDS)
+    problem = models.CharField(max_length=300, blank=True)  # why it could not be read, in a sentence
     at = models.DateTimeField()
     by = models.ForeignKey(PERSON, models.PROTECT, related_name="+")
     replaces = models.ForeignKey("self", models.PROTECT, null=True, blank=True, related_name="replaced_by")
-    rival = models.BooleanField(default=False)  # typed elsewhere at the same time; waits for somebody to choose
 
     class Meta:
         ordering = ["pk"]
-        indexes = [models.Index(fields=["worksheet", "stage", "key", "string", "-id"], name="reading_place")]
+        indexes = [models.Index(fields=["worksheet", "id"], name="reading_order")]
 
     def __str__(self):
         return f"{self.key} {self.raw}"
 
+    @property
+    def place(self):
+        return (self.stage, self.step, self.key, self.string)
+
 
 class StepMark(models.Model):
-    """What was decided about one step: done, or skipped with a reason. Stale when a later reading upset it."""
+    """What was decided about one step: done, or skipped with a reason.
+
+    `rested_on` keeps what the step's work depended on when it was marked; when that changes, the mark is stale.
+    """
 
     worksheet = models.ForeignKey(Worksheet, models.CASCADE, related_name="marks")
     step = models.CharField(max_length=30)
     state = models.CharField(max_length=8, choices=[("done", "done"), ("skipped", "skipped")])
     reason = models.CharField(max_length=300, blank=True)
-    stale_because = models.CharField(max_length=300, blank=True)
-    note = models.TextField(max_length=2000, blank=True)
+    rested_on = models.JSONField(default=dict, blank=True)
+    stale_because = models.CharField(max_length=600, blank=True)
     at = models.DateTimeField()
     by = models.ForeignKey(PERSON, models.PROTECT, related_name="+")
 
@@ -138,6 +160,22 @@ class StepMark(models.Model):
         return f"{self.step} {self.state}"
 
 
+class StepNote(models.Model):
+    """A remark about one step. Notes are only ever added."""
+
+    worksheet = models.ForeignKey(Worksheet, models.CASCADE, related_name="notes")
+    step = models.CharField(max_length=30)
+    text = models.TextField(max_length=2000)
+    at = models.DateTimeField()
+    by = models.ForeignKey(PERSON, models.PROTECT, related_name="+")
+
+    class Meta:
+        ordering = ["pk"]
+
+    def __str__(self):
+        return self.text[:60]
+
+
 class Acceptance(models.Model):
     """Somebody takes an out-of-range or missing reading on themselves, by name, with a reason."""
 
@@ -147,6 +185,8 @@ class Acceptance(models.Model):
     reason = models.CharField(max_length=500)
     at = models.DateTimeField()
     by = models.ForeignKey(PERSON, models.PROTECT, related_name="+")
+    withdrawn_at = models.DateTimeField(null=True, blank=True)
+    withdrawn_by = models.ForeignKey(PERSON, models.PROTECT, null=True, blank=True, related_name="+")
 
     class Meta:
         ordering = ["pk"]

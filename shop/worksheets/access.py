@@ -1,0 +1,33 @@
+"""Fetching a worksheet and the right to see or work on it, in one place: 404 unknown, 403 forbidden."""
+
+from django.core.exceptions import PermissionDenied
+from django.shortcuts import get_object_or_404
+
+from shop.worksheets.models import TargetProfile, Worksheet
+
+PARTIES = ("order__customer", "order__instrument", "started_by", "signed_by")
+
+
+def worksheet_for(person, pk, capability="see worksheets"):
+    """The worksheet with its order, customer and instrument, if `person` has `capability`."""
+    if not person.may(capability):
+        raise PermissionDenied(f"This needs the right to {capability}.")
+    return get_object_or_404(Worksheet.objects.select_related(*PARTIES), pk=pk)
+
+
+def worksheet_to_see(person, pk):
+    return worksheet_for(person, pk, "see worksheets")
+
+
+def worksheet_to_work(person, pk):
+    return worksheet_for(person, pk, "work worksheets")
+
+
+def worksheet_to_sign(person, pk):
+    return worksheet_for(person, pk, "sign worksheets")
+
+
+def profile_to_edit(person, pk):
+    if not person.may("edit profiles"):
+        raise PermissionDenied("This needs the right to edit profiles.")
+    return get_object_or_404(TargetProfile.objects.prefetch_related("ranges"), pk=pk)

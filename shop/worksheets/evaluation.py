@@ -1,0 +1,64 @@
+"""What the readings of a worksheet say: every check, in words and numbers. It never raises on odd input."""
+
+from dataclasses import replace
+
+from shop.staff.models import Workshop
+from shop.worksheets.checks import CHECKS
+from shop.worksheets.checks.bench import Bench
+from shop.worksheets.families.parts import BENCH, RECEIVED
+from shop.worksheets.findings import MISSING, Evaluation
+from shop.worksheets.sheet import Sheet
+from shop.worksheets.wording.said import Said
+
+BEFORE_LEFT = (RECEIVED, BENCH)
+
+
+def evaluate(worksheet, *, received_only=False, unit=None):
+    """Every finding of `worksheet` as it stands now.
+
+    `received_only` looks at the as-received readings alone: what was wrong when it came. `unit` is how lengths are
+    said; the workshop's own unless given. Four queries.
+    """
+    sheet = Sheet.load(worksheet)
+    if received_only:
+        sheet = sheet.only(RECEIVED)
+    return evaluate_sheet(sheet, unit=unit or Workshop.here().length_unit, strings_before=_strings_before(worksheet))
+
+
+def _strings_before(worksheet):
+    """The strings that the instrument had when it left last time, or None."""
+    order = worksheet.order
+    earlier = type(worksheet).objects.filter(
+        order__instrument=order.instrument_id, signed_at__isnull=False, started_at__lt=worksheet.started_at
+    )
+    return earlier.order_by("-signed_at").values_list("strings", flat=True).first()
+
+
+def evaluate_sheet(sheet, *, unit="mm", strings_before=None):
+    """The same from plain data: asks the database nothing."""
+    if sheet.family is None or not sheet.strings:
+        return Evaluation(sheet=sheet)
+    bench = Bench(sheet, Said(unit), strings_before)
+    findings = [_covered(sheet, one) for check in CHECKS for one in check(bench)]
+    by_step = {
+        step.key: tuple(one for one in findings if one.step == step.key or one.check in step.checks)
+        for step in sheet.family.steps
+    }
+    return Evaluation(tuple(findings), by_step, bench.numbers(), sheet)
+
+
+def _covered(sheet, finding):
+    """The finding with what was decided about it."""
+    taken = sheet.acceptances.get(finding.key)
+    if taken is not None and _same(taken.value, finding.value):
+        finding = replace(finding, accepted=taken)
+    mark = sheet.marks.get(finding.step)
+    if finding.verdict == MISSING and mark is not None and mark.state == "skipped":
+        finding = replace(finding, waived=mark.reason)
+    return finding
+
+
+def _same(taken, found):
+    if taken is None or found is None:
+        return taken is found
+    return abs(taken - found) <= 1e-9

@@ -1,0 +1,118 @@
+"""What a bridge family is made of: steps, and the fields to read in each."""
+
+from dataclasses import dataclass
+from functools import cached_property
+
+MM, DEG, CENTS, CHOICE, YES_NO, TEXT = "mm", "deg", "cents", "choice", "yes_no", "text"
+NUMBERS = (MM, DEG, CENTS)
+SHEET, STRING = "sheet", "string"
+RECEIVED, BENCH, LEFT = "received", "bench", "left"
+
+
+@dataclass(frozen=True)
+class Field:
+    """One thing to read.
+
+    `per` is 'sheet' (once) or 'string' (once a string). `required_on` narrows a required field to the 'outer'
+    strings. `target_key` names the range in the profile. `gauges` are the usual ones, best first. `choices` are
+    (code, label) pairs; a reading's value is the index of its choice, and 1 or 0 for yes or no. `low` and `high`
+    bound what is believable, not what is wanted.
+    """
+
+    key: str
+    label: str
+    unit: str = MM
+    per: str = SHEET
+    stage: str = BENCH
+    required: bool = False
+    required_on: str = "all"
+    target_key: str = ""
+    gauges: tuple = ()
+    choices: tuple = ()
+    help: str = ""
+    low: float = 0.0
+    high: float = 100.0
+
+    @property
+    def is_number(self):
+        return self.unit in NUMBERS
+
+
+@dataclass(frozen=True)
+class Place:
+    """Where one reading goes: a field of a step, and its string when it is read once a string."""
+
+    step: str
+    field: Field
+    string: int | None
+    required: bool
+
+    @property
+    def stage(self):
+        return self.field.stage
+
+    @property
+    def key(self):
+        return self.field.key
+
+
+@dataclass(frozen=True)
+class Step:
+    """One step of the worksheet.
+
+    `checks` are the checks whose findings belong on this step, `drawings` the drawings. `rests_on` are reading keys
+    (or 'stringing') that the step's work depends on: when one of them changes after the step was done, it is stale.
+    """
+
+    key: str
+    title: str
+    do: str
+    cautions: tuple = ()
+    fields: tuple = ()
+    checks: tuple = ()
+    drawings: tuple = ()
+    why_order: str = ""
+    rests_on: tuple = ()
+    can_skip: bool = True
+
+
+@dataclass(frozen=True)
+class Family:
+    key: str
+    steps: tuple
+
+    @cached_property
+    def by_key(self):
+        return {step.key: step for step in self.steps}
+
+    def step(self, key):
+        return self.by_key.get(key)
+
+    def field(self, step_key, key, stage):
+        """The field that a reading names, or None."""
+        step = self.step(step_key)
+        found = [one for one in step.fields if one.key == key and one.stage == stage] if step else []
+        return found[0] if found else None
+
+    def any_field(self, key):
+        """Some field with this key, whichever step reads it."""
+        return self.fields_by_key.get(key)
+
+    @cached_property
+    def fields_by_key(self):
+        return {one.key: one for step in reversed(self.steps) for one in step.fields}
+
+    def places(self, strings, step=None):
+        """Every place to read, in order. `strings` are the string numbers, bass to treble."""
+        steps = self.steps if step is None else (self.by_key[step],)
+        return [place for one in steps for field in one.fields for place in _places(one, field, strings)]
+
+
+def _places(step, field, strings):
+    if field.per == SHEET:
+        return [Place(step.key, field, None, field.required)]
+    outer = {strings[0], strings[-1]}
+    return [
+        Place(step.key, field, number, field.required and (field.required_on == "all" or number in outer))
+        for number in strings
+    ]

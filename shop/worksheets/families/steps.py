@@ -1,0 +1,95 @@
+"""The steps that most families share. Their order is each family's own affair."""
+
+from shop.worksheets.families import fields as f
+from shop.worksheets.families.parts import Field, Step
+
+TENSION = "Strings are under tension: wear eye protection, and cut only slack strings."
+DUST = "Dust of nut, bone and shell: wear a mask and catch the dust."
+
+
+def strings_step(*, do, extra=()):
+    return Step(
+        "strings", "Strings on, stretched and at pitch",
+        do=do,
+        cautions=(TENSION, *extra),
+        fields=(
+            f.yes_no("strings_fitted", "agreed strings fitted"),
+            f.yes_no("strings_stretched", "stretched, and they hold pitch"),
+        ),
+        checks=("strings_fitted", "strings_stretched", "load", "load_change"),
+        why_order="Every later reading is taken with these strings at this pitch.",
+    )  # fmt: skip
+
+
+RELIEF = Step(
+    "relief", "Neck relief",
+    do="Turn the truss rod a little at a time, tune to pitch, read again.",
+    cautions=("A rod that resists is not forced: stop, and ask.",),
+    fields=(f.RELIEF, f.yes_no("rod_turns", "the rod turns freely", required=False)),
+    checks=("relief", "rod_turns"),
+    drawings=("neck",),
+    why_order="Relief changes the height at every fret, so it comes before nut and bridge.",
+    rests_on=("strings_fitted",),
+)  # fmt: skip
+
+NUT = Step(
+    "nut", "Nut slots",
+    do="Hold each string at fret 3 and read the gap over fret 1. Lower a slot in small strokes, falling to the tuner.",
+    cautions=(DUST, "A slot cut too low needs filling or a new nut: leave the last hundredths."),
+    fields=(f.needed(f.NUT_GAP),),
+    checks=("nut_gap",),
+    drawings=("neck",),
+    why_order="A high slot reads as height at the first frets, whatever the bridge does.",
+    rests_on=("relief",),
+)  # fmt: skip
+
+ELECTRICS = Step(
+    "electrics", "Pickups, electrics, hardware",
+    do="Hold the outer strings at the last fret and read string to pickup. Try every switch, control and socket; "
+    "check screws, tuners and strap buttons.",
+    cautions=(
+        "Soldering: ventilate.",
+        "Mains equipment and valve amplifiers hold lethal voltage, even unplugged: a qualified person only.",
+        "Lithium cells: do not short, pierce or heat them.",
+    ),
+    fields=(
+        *(
+            Field(f"pickup_{place}_{side}", f"{place} pickup, {side} side", gauges=f.FINE_HEIGHT, high=20)
+            for place in ("neck", "bridge") for side in ("bass", "treble")
+        ),
+        f.yes_no("electrics_work", "switches, controls and socket work", required=False),
+        f.yes_no("hardware_tight", "screws, tuners and buttons tight"),
+    ),
+    checks=("electrics_work", "hardware_tight"),
+    why_order="Pickup height is read from the strings, so the strings lie where they will stay.",
+    rests_on=("height_12",),
+)  # fmt: skip
+
+
+def play_step(*seats):
+    """Play every fret. `seats` are further yes-or-no fields, what to look at on this family's bridge."""
+    return Step(
+        "play", "Play every fret of every string",
+        do="Tune, then play every fret of every string, and bend the upper ones. Look once more at bridge and tail.",
+        fields=(f.FRET_PLAY, f.note_field("play_note", "where, if not clean"), *seats),
+        checks=("fret_play", *(one.key for one in seats)),
+        why_order="What the readings cannot show, the ear does.",
+        rests_on=("relief", "nut_gap", "height_12", "crest_height_bass", "crest_height_treble"),
+    )  # fmt: skip
+
+
+def left_step(*fields, checks, rests_on, drawings=("compare",)):
+    return Step(
+        "left", "As left: read everything again, and clean",
+        do="Tune, read everything once more just as it leaves, then clean strings, board and body.",
+        cautions=(
+            "Finishing sprays and cleaners: flammable and harmful; follow the maker's safety sheet, and ventilate. "
+            "Old finishes may not bear them.",
+        ),
+        fields=(*(f.left(one) for one in fields), f.yes_no("cleaned", "cleaned, and tuned to pitch", stage="left")),
+        checks=(*checks, "cleaned"),
+        drawings=drawings,
+        why_order="These readings go on the handover sheet, and are where next year begins.",
+        rests_on=rests_on,
+        can_skip=False,
+    )  # fmt: skip

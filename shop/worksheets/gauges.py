@@ -1,0 +1,49 @@
+"""The gauges of the bench and how finely each reads.
+
+The resolution is the smallest step in which the gauge is read; half of it to either side is the interval in which the
+true value is taken to lie. The figures are common practice, no source.
+"""
+
+from dataclasses import dataclass
+
+from shop.worksheets.families.parts import CENTS, DEG, MM
+
+
+@dataclass(frozen=True)
+class Gauge:
+    key: str
+    label: str
+    unit: str
+    resolution: float  # in the gauge's own unit
+    note: str = ""
+
+
+GAUGES = {
+    one.key: one
+    for one in (
+        Gauge("dial", "dial gauge", MM, 0.01, "Reads hundredths of a millimetre against a straightedge or the frets."),
+        Gauge("calliper", "calliper", MM, 0.02, "Shows hundredths; by hand it repeats to about two."),
+        Gauge("feeler", "feeler leaves", MM, 0.05, "The next leaf is five hundredths thicker."),
+        Gauge("height_gauge", "string-height gauge", MM, 0.125, "Lines a quarter apart, read to half a line."),
+        Gauge("fine_rule", "fine steel rule", MM, 0.25, "Half-millimetre lines, read to half a line."),
+        Gauge("rule", "steel rule", MM, 0.5, "Half-millimetre lines."),
+        Gauge("tuner", "tuner", CENTS, 0.2, "Shows tenths of a cent; a plucked string moves by about two."),
+        Gauge("plain_tuner", "tuner, whole cents", CENTS, 1.0),
+        Gauge("angle", "angle gauge", DEG, 0.5),
+    )
+}
+
+
+def gauge_for(key, field):
+    """The gauge named, or the field's usual one; None for a field that needs none."""
+    named = GAUGES.get(key)
+    if named and named.unit == field.unit:
+        return named
+    return GAUGES[field.gauges[0]] if field.gauges else None
+
+
+def finer_than(gauge, field, needed):
+    """The coarsest gauge for `field` that reads finer than `gauge` and at least as fine as `needed`, or None."""
+    most = needed if gauge is None else min(needed, gauge.resolution * 0.999)
+    fitting = [one for one in GAUGES.values() if one.unit == field.unit and one.resolution <= most]
+    return max(fitting, key=lambda one: one.resolution, default=None)

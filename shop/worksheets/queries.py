@@ -1,0 +1,80 @@
+"""What to show: the bench's list, and how an instrument was left over the years."""
+
+from dataclasses import dataclass
+
+from django.db.models import Prefetch
+
+from shop.orders.models import WorkOrder
+from shop.orders.states import State
+from shop.worksheets.families.parts import LEFT
+from shop.worksheets.models import Reading, Standing, Worksheet
+
+WAITING = (State.WAITING_PARTS, State.WAITING_CUSTOMER)
+
+
+@dataclass(frozen=True)
+class BenchJob:
+    """One order on the bench's list, with its newest worksheet if there is one."""
+
+    order: WorkOrder
+    worksheet: Worksheet | None
+    waits_for: str  # '' when it can be worked on
+    is_mine: bool  # the person asking has started its worksheet
+
+
+def bench_list(person):
+    """(to do, waiting): BenchJobs in promise order. Two queries whatever their number."""
+    sheets = Prefetch("worksheets", Worksheet.objects.select_related("started_by"))
+    orders = WorkOrder.objects.at_bench().with_parties().prefetch_related(sheets)
+    jobs = [_job(order, person) for order in orders[:200]]
+    return [one for one in jobs if not one.waits_for], [one for one in jobs if one.waits_for]
+
+
+def _job(order, person):
+    sheet = next(iter(order.worksheets.all()), None)
+    waits = State(order.state).label if order.state in WAITING else ""
+    return BenchJob(order, sheet, waits, bool(sheet and sheet.started_by_id == person.pk))
+
+
+@dataclass(frozen=True)
+class LeftValue:
+    """One as-left value of a signed worksheet."""
+
+    key: str
+    string: int | None
+    value: float
+    at: object
+    worksheet_id: int
+
+
+def as_left_history(instrument):
+    """Every as-left value over the years: {(key, string): [LeftValue, …] oldest first}. One query."""
+    rows = (
+        Reading.objects.filter(
+            worksheet__order__instrument=instrument, worksheet__signed_at__isnull=False,
+            stage=LEFT, standing=Standing.HOLDS,
+        )
+        .order_by("worksheet__signed_at", "pk")
+        .values_list("key", "string", "value", "worksheet__signed_at", "worksheet_id")
+    )  # fmt: skip
+    newest = {(row[4], row[0], row[1]): LeftValue(*row) for row in rows}
+    history = {}
+    for one in newest.values():
+        if one.value is not None:
+            history.setdefault((one.key, one.string), []).append(one)
+    return history
+
+
+def last_left(instrument, *, before=None):
+    """How it was left last time: {(key, string): LeftValue}. `before` leaves out that worksheet and later ones."""
+    sheets = Worksheet.objects.filter(order__instrument=instrument, signed_at__isnull=False)
+    if before is not None:
+        sheets = sheets.filter(started_at__lt=before.started_at)
+    last = sheets.order_by("-signed_at").first()
+    if last is None:
+        return {}
+    rows = last.readings.filter(stage=LEFT, standing=Standing.HOLDS).order_by("pk")
+    return {
+        (one.key, one.string): LeftValue(one.key, one.string, one.value, last.signed_at, last.pk)
+        for one in rows if one.value is not None
+    }  # fmt: skip

@@ -1,0 +1,1 @@
+"""Findings into words: the trade's terms, exact figures, the bench's own units."""
