@@ -1,0 +1,129 @@
+"""The one place that makes PDFs.
+
+Style sheets and fonts are read once and kept, since reading them is half the work of a page; one lock, because
+rendering is bound to the processor and threads beside each other only slow it down. A paper may load files of
+`static/` (as `app://static/…`) and those handed in with it (as `app://order/…`), and nothing else: no network, no
+other file of this machine.
+"""
+
+import functools
+import mimetypes
+import threading
+import types
+import urllib.parse
+from collections.abc import Mapping
+from dataclasses import dataclass
+from io import BytesIO
+from pathlib import Path
+
+from django.conf import settings
+from django.template.loader import render_to_string
+
+STATIC = Path(settings.BASE_DIR, "static").resolve()
+PHOTO_DPI = 150  # sharp on paper, and a photograph of some megabytes becomes some ten kilobytes
+LOCK = threading.Lock()
+
+
+class PdfUnavailable(RuntimeError):
+    """PDFs cannot be made on this machine; the message says what to install."""
+
+
+@dataclass(frozen=True)
+class Attached:
+    """A file embedded in a PDF."""
+
+    name: str
+    data: bytes
+    description: str = ""
+    relationship: str = "Unspecified"  # as ISO 32000-2, 7.11.3 names it
+
+
+def render_pdf(template_name, context, *, css=(), files=None, variant="pdf/ua-1", attachments=(), finisher=None):
+    """The template as a PDF, in bytes. Its `<title>` and `lang` become the PDF's.
+
+    css: paths under static/, such as "css/paper.css", later ones winning.
+    files: name → bytes or path, for `app://order/<name>` in the template.
+    variant: such as "pdf/ua-1" (tagged for screen readers) or "pdf/a-3b"; None for a plain PDF.
+    attachments: `Attached` files to embed.
+    finisher: called with the document and the PDF's objects before they are written.
+    Raises PdfUnavailable where the system's text libraries are missing.
+    """
+    return pdf_of(
+        render_to_string(template_name, context),
+        css=css, files=files, variant=variant, attachments=attachments, finisher=finisher,
+    )  # fmt: skip
+
+
+def pdf_of(markup, *, css=(), files=None, variant="pdf/ua-1", attachments=(), finisher=None):
+    """A PDF of HTML that is already rendered; otherwise as `render_pdf`."""
+    engine = _engine()
+    with LOCK:
+        page = engine.html(string=markup, base_url="app://order/", url_fetcher=engine.fetcher(files or {}))
+        return page.write_pdf(
+            stylesheets=[_style_sheet(path) for path in css],
+            font_config=engine.fonts,
+            pdf_variant=variant,
+            dpi=PHOTO_DPI,
+            attachments=[engine.attachment(one) for one in attachments],
+            finisher=finisher,
+        )
+
+
+def warm_up(css):
+    """Load the library, its fonts and the style sheets, so that the first paper is no slower than the others."""
+    pdf_of("<html lang=en><title>.</title><p>Ready <b>now</b> <i>1</i></p></html>", css=css)
+
+
+@functools.cache
+def _engine():
+    """The library, loaded when the first paper is wanted: the rest of the app runs without Pango."""
+    try:
+        import weasyprint  # noqa: PLC0415
+        from weasyprint.text.fonts import FontConfiguration  # noqa: PLC0415
+        from weasyprint.urls import URLFetcher, URLFetcherResponse  # noqa: PLC0415
+    except OSError as error:
+        raise PdfUnavailable(
+            "Papers need Pango and HarfBuzz: install libpangoft2-1.0-0 and libharfbuzz-subset0, then start again."
+        ) from error
+
+    class Fetcher(URLFetcher):
+        """Answers app: addresses itself and lets data: through. Everything else is refused."""
+
+        def __init__(self, files: Mapping):
+            super().__init__(allowed_protocols={"data"}, allow_redirects=False)
+            self.files = files
+
+        def fetch(self, url, headers=None):
+            if not url.startswith("app://"):
+                return super().fetch(url, headers)
+            kind = mimetypes.guess_type(url)[0] or "application/octet-stream"
+            return URLFetcherResponse(url, _read(url, self.files), {"Content-Type": kind})
+
+    def attachment(one):
+        return weasyprint.Attachment(
+            file_obj=BytesIO(one.data), name=one.name, description=one.description, relationship=one.relationship
+        )
+
+    return types.SimpleNamespace(
+        html=weasyprint.HTML, css=weasyprint.CSS, fonts=FontConfiguration(), fetcher=Fetcher, attachment=attachment
+    )
+
+
+@functools.cache
+def _style_sheet(path):
+    engine = _engine()
+    fetcher = engine.fetcher({})
+    return engine.css(url=f"app://static/{path}", url_fetcher=fetcher, font_config=engine.fonts)
+
+
+def _read(url, files):
+    """The bytes behind an app: address. Raises FileNotFoundError for all that is not offered."""
+    place, _, name = urllib.parse.unquote(url.removeprefix("app://").split("?")[0].split("#")[0]).partition("/")
+    if place == "static":
+        path = (STATIC / name).resolve()
+        if path.is_relative_to(STATIC) and path.is_file():
+            return path.read_bytes()
+    elif place == "order" and name in files:
+        found = files[name]
+        return found if isinstance(found, bytes) else Path(found).read_bytes()
+    raise FileNotFoundError(f"{url} is not offered to papers.")
