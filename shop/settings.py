@@ -81,7 +81,7 @@ TEMPLATES = [
                 "django.contrib.messages.context_processors.messages",
                 "shop.staff.context.workshop",
             ],
-            "builtins": ["shop.lib.templatetags.said"],
+            "builtins": ["shop.lib.templatetags.said", "shop.lib.templatetags.sums"],
         },
     }
 ]

@@ -8,6 +8,7 @@ from django.core.exceptions import ValidationError
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 
+from shop.lib.money import FORMAT_CHOICES
 from shop.staff.roles import CAPABILITIES, Role
 
 
@@ -59,12 +60,14 @@ class Workshop(models.Model):
     address = models.TextField("postal address", max_length=400, blank=True)
     phone = models.CharField(max_length=40, blank=True)
     email = models.EmailField("e-mail", blank=True, help_text="Customers' answers go here.")
+    country = models.CharField(max_length=2, blank=True, help_text="Two letters, such as DE; invoices need it.")
     website = models.CharField(max_length=120, blank=True)
     opening_hours = models.TextField(max_length=400, blank=True)
     tax_number = models.CharField("tax number", max_length=40, blank=True, help_text="Printed on every invoice.")
     iban = models.CharField("IBAN", max_length=42, blank=True)
     bic = models.CharField("BIC", max_length=11, blank=True)
     currency = models.CharField(max_length=3, default="EUR", help_text="Three letters, such as EUR.")
+    number_format = models.CharField("amounts written as", max_length=8, choices=FORMAT_CHOICES, default="1,234.50")
     tax_name = models.CharField("name of the tax", max_length=20, default="VAT")
     tax_rate = models.DecimalField(
         "usual tax rate, %",

@@ -1,9 +1,10 @@
-"""Reads the workshop's details once a request, and shows its times in its own zone."""
+"""Reads the workshop's details once a request, and shows its times in its own zone and amounts as it writes them."""
 
 import zoneinfo
 
 from django.utils import timezone
 
+from shop.lib import money
 from shop.staff.models import Workshop
 
 
@@ -14,6 +15,7 @@ class WorkshopMiddleware:
     def __call__(self, request):
         if request.path.startswith("/static/"):
             return self.get_response(request)
-        request.workshop = Workshop.here()
-        with timezone.override(zoneinfo.ZoneInfo(request.workshop.time_zone)):
+        here = request.workshop = Workshop.here()
+        zone = timezone.override(zoneinfo.ZoneInfo(here.time_zone))
+        with zone, money.conventions(here.currency, here.number_format):
             return self.get_response(request)
