@@ -1,13 +1,12 @@
 """How it came against how it left, beside the targets and how it left last time."""
 
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 
 from shop.worksheets import queries
 from shop.worksheets.families.parts import BENCH, LEFT, NUMBERS, RECEIVED
 from shop.worksheets.findings import IN_RANGE, OUT_OF_RANGE
-from shop.worksheets.gauges import gauge_for
+from shop.worksheets.judging import Claim, judge_all, source_of
 from shop.worksheets.sheet import Sheet
-from shop.worksheets.uncertainty import expanded, verdict_of
 
 
 @dataclass(frozen=True)
@@ -52,28 +51,33 @@ def compare(worksheet):
 
 def rows_of(sheet, *, last_left=None):
     """The rows from plain data. `last_left` maps (key, string) to a value."""
-    seen = {}
+    fields = {}
     for place in sheet.places:
-        if place.field.unit in NUMBERS and (place.key, place.string) not in seen:
-            seen[place.key, place.string] = _row(sheet, place, last_left or {})
-    return [row for row in seen.values() if row.received is not None or row.left is not None]
+        if place.field.unit in NUMBERS:
+            fields.setdefault((place.key, place.string), place.field)
+    came, went = sheet.only(RECEIVED), sheet.only(BENCH, LEFT)
+    rows = [_row(sheet, came, went, field, string, last_left or {}) for (_, string), field in fields.items()]
+    return _with_verdicts([row for row in rows if row.received is not None or row.left is not None], came, went)
 
 
-def _row(sheet, place, last_left):
-    received, done = sheet.only(RECEIVED), sheet.only(BENCH, LEFT)
-    low, high = sheet.target(place.field.target_key, place.string) if place.field.target_key else (None, None)
-    came, went = received.now(place.key, place.string), done.now(place.key, place.string)
+def _row(sheet, came, went, field, string, last_left):
+    low, high = sheet.target(field.target_key, string) if field.target_key else (None, None)
+    done = went.now(field.key, string)
     return Row(
-        key=place.key, label=place.field.label, string=place.string, unit=place.field.unit,
-        received=came.value if came else None, left=went.value if went else None,
-        left_at=went.stage if went else "", low=low, high=high,
-        received_verdict=_verdict(came, place.field, low, high), left_verdict=_verdict(went, place.field, low, high),
-        last_left=last_left.get((place.key, place.string)),
+        key=field.key, label=field.label, string=string, unit=field.unit, received=came.value(field.key, string),
+        left=went.value(field.key, string), left_at=done.stage if done else "", low=low, high=high,
+        last_left=last_left.get((field.key, string)),
     )  # fmt: skip
 
 
-def _verdict(reading, field, low, high):
-    if reading is None or reading.value is None or (low is None and high is None):
-        return ""
-    gauge = gauge_for(reading.gauge, field)
-    return verdict_of(reading.value, low, high, expanded(gauge.resolution) if gauge else 0.0)
+def _with_verdicts(rows, came, went):
+    judged = {}
+    for name, side in (("received", came), ("left", went)):
+        read = [row for row in rows if getattr(row, name) is not None]
+        claims = [Claim(getattr(row, name), row.low, row.high, source_of(side, row.key, row.string)) for row in read]
+        judged |= {(name, row.key, row.string): one.verdict for row, one in zip(read, judge_all(claims), strict=True)}
+    return [
+        replace(row, received_verdict=judged.get(("received", row.key, row.string), ""),
+                left_verdict=judged.get(("left", row.key, row.string), ""))
+        for row in rows
+    ]  # fmt: skip

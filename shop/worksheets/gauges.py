@@ -1,11 +1,13 @@
 """The gauges of the bench and how finely each reads.
 
-The resolution is the smallest step in which the gauge is read; half of it to either side is the interval in which the
-true value is taken to lie. The figures are common practice, no source.
+The resolution is the smallest step in which the gauge is read; the true value is taken to lie anywhere within one step.
+The figures are common practice, no source.
 """
 
 from dataclasses import dataclass
+from functools import cached_property
 
+from geometry.uncertainty import expanded_uncertainty, standard_uncertainty
 from shop.worksheets.families.parts import CENTS, DEG, MM
 
 
@@ -17,6 +19,16 @@ class Gauge:
     resolution: float  # in the gauge's own unit
     note: str = ""
 
+    @cached_property
+    def standard(self):
+        """Standard uncertainty of one reading."""
+        return float(standard_uncertainty(self.resolution))
+
+    @cached_property
+    def expanded(self):
+        """Expanded uncertainty of one reading, k = 2."""
+        return float(expanded_uncertainty(self.standard))
+
 
 GAUGES = {
     one.key: one
@@ -27,7 +39,7 @@ GAUGES = {
         Gauge("height_gauge", "string-height gauge", MM, 0.125, "Lines a quarter apart, read to half a line."),
         Gauge("fine_rule", "fine steel rule", MM, 0.25, "Half-millimetre lines, read to half a line."),
         Gauge("rule", "steel rule", MM, 0.5, "Half-millimetre lines."),
-        Gauge("tuner", "tuner", CENTS, 0.2, "Shows tenths of a cent; a plucked string moves by about two."),
+        Gauge("tuner", "tuner", CENTS, 0.2, "Shows tenths of a cent; by hand it repeats to about two."),
         Gauge("plain_tuner", "tuner, whole cents", CENTS, 1.0),
         Gauge("angle", "angle gauge", DEG, 0.5),
     )
@@ -44,6 +56,6 @@ def gauge_for(key, field):
 
 def finer_than(gauge, field, needed):
     """The coarsest gauge for `field` that reads finer than `gauge` and at least as fine as `needed`, or None."""
-    most = needed if gauge is None else min(needed, gauge.resolution * 0.999)
-    fitting = [one for one in GAUGES.values() if one.unit == field.unit and one.resolution <= most]
+    most = min(needed, gauge.resolution * 0.999)
+    fitting = [GAUGES[key] for key in field.gauges if GAUGES[key].resolution <= most]
     return max(fitting, key=lambda one: one.resolution, default=None)

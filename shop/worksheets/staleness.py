@@ -7,7 +7,6 @@ history of events: a value that is put back makes the step good again.
 from shop.worksheets.families.parts import BENCH, NUMBERS, RECEIVED
 from shop.worksheets.gauges import gauge_for
 from shop.worksheets.models import StepMark
-from shop.worksheets.uncertainty import expanded
 
 STRINGING = "stringing"
 
@@ -56,7 +55,7 @@ def _noise(sheet, field, name, string):
     """Two readings with one gauge may differ by this much and mean the same."""
     reading = sheet.now(name, int(string) if string else None)
     gauge = gauge_for(reading.gauge if reading else "", field)
-    return expanded(gauge.resolution) if gauge else 0.0
+    return gauge.expanded if gauge else 0.0
 
 
 def refresh(sheet, *, but=""):

@@ -2,7 +2,9 @@
 
 from dataclasses import dataclass
 
-INCH = 25.4
+from geometry.units import format_length, parse_length_mm
+
+SIXTY_FOURTH = parse_length_mm("1/64 in")
 # Nearest simple fraction of a turn, down to an eighth: what a hand can follow.
 EIGHTHS = ("", "1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "7/8")
 
@@ -13,13 +15,12 @@ class Said:
 
     unit: str = "mm"
 
-    def length(self, mm, *, fine=True):
+    def length(self, mm):
         """A length with its unit: '1.62 mm', '0.064 in', '4.1/64 in'."""
-        if self.unit == "in":
-            return f"{_plain(mm / INCH, 3 if fine else 2)} in"
         if self.unit == "64ths":
-            return f"{_plain(mm / INCH * 64, 1)}/64 in"
-        return f"{_plain(mm, 2 if fine else 1)} mm"
+            # Differences are smaller than a 64th: a tenth of one is said too.
+            return f"{_plain(mm / SIXTY_FOURTH, 1)}/64 in"
+        return format_length(mm, unit=self.unit).replace("-", "−")
 
     def between(self, low, high):
         """A range: 'between 1.60 and 2.10 mm', 'at least 0.40 mm', 'at most 1.00 mm'."""

@@ -1,0 +1,40 @@
+"""Drawings to scale, made from the same numbers as the checks: pure functions from plain numbers to SVG text.
+
+Every drawing carries its colours as presentation attributes, so that it prints as it is; on screen the classes of
+static/css/diagram.css take over. A drawing whose numbers are not known yet says what it needs instead.
+"""
+
+from shop.worksheets.drawings.arch import arch_section
+from shop.worksheets.drawings.canvas import Drawing
+from shop.worksheets.drawings.history import history_chart
+from shop.worksheets.drawings.neck import neck_heights
+from shop.worksheets.drawings.octave import octave_rounds
+from shop.worksheets.drawings.ranges import range_bar
+from shop.worksheets.drawings.saddles import saddles_from_above
+from shop.worksheets.drawings.side import bridge_side
+from shop.worksheets.drawings.window import stud_window
+from shop.worksheets.wording.said import Said
+
+__all__ = [
+    "DRAWINGS", "Drawing", "arch_section", "bridge_side", "drawing_of", "history_chart", "neck_heights",
+    "octave_rounds", "range_bar", "saddles_from_above", "stud_window",
+]  # fmt: skip
+
+# By the names that the steps use.
+DRAWINGS = {
+    "bridge_side": bridge_side,
+    "stud_window": stud_window,
+    "arch": arch_section,
+    "saddles": saddles_from_above,
+    "neck": neck_heights,
+    "octave": octave_rounds,
+}
+
+
+def drawing_of(name, numbers, *, mirrored=False, said=None):
+    """The drawing `name` of an evaluation's numbers, or None for a name that is no drawing.
+
+    `mirrored` draws a left-handed instrument as its player sees it; `said` says lengths in the workshop's unit.
+    """
+    draw = DRAWINGS.get(name)
+    return draw(numbers, mirrored=mirrored, said=said or Said()) if draw else None
