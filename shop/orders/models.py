@@ -39,6 +39,7 @@ class WorkOrder(models.Model):
     state_since = models.DateTimeField(editable=False)
     closed_at = models.DateTimeField(null=True, blank=True, editable=False)
     intake_terms = models.TextField(blank=True, editable=False)  # the exact text accepted at book-in
+    lines_fixed_by = models.CharField(max_length=60, blank=True, editable=False)  # such as: invoice R26-0001
     draft_key = models.UUIDField(default=uuid.uuid4, unique=True, editable=False)  # one draft books in once
 
     objects = WorkOrderQuerySet.as_manager()

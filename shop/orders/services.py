@@ -64,3 +64,15 @@ def hold(order, *, key, reason):
 
 def lift(order, *, key):
     order.holds.filter(key=key, lifted_at=None).update(lifted_at=timezone.now())
+
+
+def fix_lines(order, because):
+    """From now on the order's lines stay as they are; `because` names the paper that froze them. '' frees them."""
+    WorkOrder.objects.filter(pk=order.pk).update(lines_fixed_by=because)
+    order.lines_fixed_by = because
+
+
+def need_open_lines(order):
+    """Raise NotAllowed when the order's lines are fixed. Whatever adds, changes or removes a line calls this first."""
+    if order.lines_fixed_by:
+        raise NotAllowed(f"The lines are fixed by {order.lines_fixed_by}; a credit note frees them.")

@@ -36,6 +36,7 @@ class Migration(migrations.Migration):
                 ('state_since', models.DateTimeField(editable=False)),
                 ('closed_at', models.DateTimeField(blank=True, editable=False, null=True)),
                 ('intake_terms', models.TextField(blank=True, editable=False)),
+                ('lines_fixed_by', models.CharField(blank=True, editable=False, max_length=60)),
                 ('draft_key', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
                 ('booked_by', models.ForeignKey(editable=False, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
                 ('customer', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='orders', to='people.customer')),
