@@ -5,7 +5,7 @@ static/css/diagram.css take over. A drawing whose numbers are not known yet says
 """
 
 from shop.worksheets.drawings.arch import arch_section
-from shop.worksheets.drawings.canvas import Drawing
+from shop.worksheets.drawings.canvas import IN_MM, Drawing
 from shop.worksheets.drawings.history import history_chart
 from shop.worksheets.drawings.neck import neck_heights
 from shop.worksheets.drawings.octave import octave_rounds
@@ -13,7 +13,6 @@ from shop.worksheets.drawings.ranges import range_bar
 from shop.worksheets.drawings.saddles import saddles_from_above
 from shop.worksheets.drawings.side import bridge_side
 from shop.worksheets.drawings.window import stud_window
-from shop.worksheets.wording.said import Said
 
 __all__ = [
     "DRAWINGS", "Drawing", "arch_section", "bridge_side", "drawing_of", "history_chart", "neck_heights",
@@ -37,4 +36,4 @@ def drawing_of(name, numbers, *, mirrored=False, said=None):
     `mirrored` draws a left-handed instrument as its player sees it; `said` says lengths in the workshop's unit.
     """
     draw = DRAWINGS.get(name)
-    return draw(numbers, mirrored=mirrored, said=said or Said()) if draw else None
+    return draw(numbers, mirrored=mirrored, said=said or IN_MM) if draw else None

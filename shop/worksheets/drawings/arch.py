@@ -1,7 +1,6 @@
 """The section at the saddles: each crest against the arch that equal heights over this board need."""
 
-from shop.worksheets.drawings.canvas import Canvas, Drawing, Frame, cannot, signed, span
-from shop.worksheets.wording.said import Said
+from shop.worksheets.drawings.canvas import IN_MM, Canvas, Drawing, Frame, cannot, signed, span
 
 TITLE = "The arch of the saddles against the board"
 WIDTH, HEIGHT = 380, 236
@@ -9,7 +8,7 @@ BOX = (30, 44, WIDTH - 60, HEIGHT - 130)
 ALLOWED_MM = 0.25  # where a label turns red when the sheet gives no range of its own
 
 
-def arch_section(numbers, *, mirrored=False, said=Said()):
+def arch_section(numbers, *, mirrored=False, said=IN_MM):
     """Seen from the nut, bass on the left (on the right when mirrored); heights drawn larger than widths."""
     arch = numbers.get("arch") or {}
     rows = known_rows(numbers.get("strings", []), arch)

@@ -1,13 +1,12 @@
 """One reading over the years, as it was left each time."""
 
-from shop.worksheets.drawings.canvas import Canvas, Drawing, Frame, span
-from shop.worksheets.wording.said import Said
+from shop.worksheets.drawings.canvas import IN_MM, Canvas, Drawing, Frame, span
 
 WIDTH, HEIGHT = 300, 96
 BOX = (14, 26, WIDTH - 28, HEIGHT - 54)
 
 
-def history_chart(*, name, label, points, low=None, high=None, unit="mm", said=Said()):
+def history_chart(*, name, label, points, low=None, high=None, unit="mm", said=IN_MM):
     """`points` are (date, value) pairs, oldest first; years run to the right in proportion."""
     if not points:
         return Drawing(label, "Not read yet.")

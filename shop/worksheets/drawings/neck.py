@@ -1,14 +1,13 @@
 """The neck from the side: crowns with their relief, and the outer strings over them. Heights drawn larger."""
 
-from shop.worksheets.drawings.canvas import Canvas, Drawing, Frame, cannot, span
-from shop.worksheets.wording.said import Said
+from shop.worksheets.drawings.canvas import IN_MM, Canvas, Drawing, Frame, cannot, span
 
 TITLE = "String height along the neck"
-WIDTH, HEIGHT = 380, 250
-BOX = (16, 30, WIDTH - 32, HEIGHT - 104)
+WIDTH, HEIGHT = 380, 286
+BOX = (16, 30, WIDTH - 32, HEIGHT - 124)
 
 
-def neck_heights(numbers, *, mirrored=False, said=Said()):
+def neck_heights(numbers, *, mirrored=False, said=IN_MM):
     """The nut on the left. The lowest and the highest string, each with its range at fret 12."""
     neck = numbers.get("neck") or {}
     if not neck.get("fret_x") or not neck.get("crown"):
@@ -22,9 +21,9 @@ def neck_heights(numbers, *, mirrored=False, said=Said()):
         draw_string(canvas, frame, neck, number, faint=number != outer[0])
     draw_relief(canvas, frame, neck, said)
     canvas.scale_bar((16, HEIGHT - 10), frame.per_mm, most=90)
-    canvas.scale_bar((WIDTH - 96, HEIGHT - 8), frame.per_mm_up, upright=True, most=40)
+    canvas.scale_bar((WIDTH - 96, HEIGHT - 8), frame.per_mm_up, upright=True, most=44)
     times = frame.per_mm_up / frame.per_mm
-    canvas.text((16, HEIGHT - 44), f"heights drawn {times:.0f} times larger", role="soft")
+    canvas.text((16, HEIGHT - 36), f"heights drawn {times:.0f} times larger", role="soft")
     return Drawing(TITLE, sentence, canvas.svg, tuple(outer))
 
 

@@ -1,7 +1,7 @@
 """The octave's rounds: how many cents each string was off, reading by reading, against the range wanted."""
 
-from shop.worksheets.drawings.canvas import Canvas, Drawing, Frame, cannot, span
-from shop.worksheets.wording.said import Said, cents
+from shop.worksheets.drawings.canvas import IN_MM, Canvas, Drawing, Frame, cannot, span
+from shop.worksheets.wording.said import cents
 
 TITLE = "The octave, round by round"
 WIDTH, HEIGHT = 380, 240
@@ -9,7 +9,7 @@ BOX = (56, 34, WIDTH - 72, HEIGHT - 70)
 MOST_ROUNDS = 6
 
 
-def octave_rounds(numbers, *, mirrored=False, said=Said()):
+def octave_rounds(numbers, *, mirrored=False, said=IN_MM):
     """One column a string, sharp upwards; the newest reading is filled."""
     strings = list(numbers.get("strings", []))
     rounds = {number: rounds_of(numbers, number) for number in strings}
@@ -34,7 +34,7 @@ def rounds_of(numbers, number):
 
 
 def draw_ground(canvas, frame, low, high):
-    left, top, width, height = BOX
+    left, _, width, _ = BOX
     if low is not None and high is not None:
         upper, lower = frame.at(0, high)[1], frame.at(0, low)[1]
         canvas.add("rect", "target", x=left, y=upper, width=width, height=lower - upper)

@@ -1,14 +1,13 @@
 """How it came against how it left, on one small scale with the target."""
 
-from shop.worksheets.drawings.canvas import Canvas, Drawing, span
-from shop.worksheets.wording.said import Said
+from shop.worksheets.drawings.canvas import IN_MM, Canvas, Drawing, span
 
 TITLE = "As received and as left against the target"
 WIDTH, HEIGHT = 260, 34
 MIDDLE, PAD = 17, 14
 
 
-def range_bar(*, name, received, left, low, high, unit="mm", said=Said()):
+def range_bar(*, name, received, left, low, high, unit="mm", said=IN_MM):
     """A bar from low to high with an open dot for as received and a filled one for as left, or an empty drawing.
 
     `name` makes the ids of the drawing unlike those of its neighbours.

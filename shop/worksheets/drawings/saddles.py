@@ -1,7 +1,6 @@
 """The saddles from above: where each crest is in its travel, which way it faces, and the move advised."""
 
-from shop.worksheets.drawings.canvas import Canvas, Drawing, cannot
-from shop.worksheets.wording.said import Said
+from shop.worksheets.drawings.canvas import IN_MM, Canvas, Drawing, cannot
 
 TITLE = "The saddles from above"
 WIDTH, ROW = 380, 46
@@ -10,7 +9,7 @@ HALF = 13  # half the width of a drawn saddle, in drawing units: across the stri
 SADDLE_MM = 2.0
 
 
-def saddles_from_above(numbers, *, mirrored=False, said=Said()):
+def saddles_from_above(numbers, *, mirrored=False, said=IN_MM):
     """One track a string, the nut to the left and the tail to the right; along the strings to scale.
 
     The bass string is uppermost, as the player of a right-handed instrument looks down on it; mirrored, the treble.
@@ -22,7 +21,7 @@ def saddles_from_above(numbers, *, mirrored=False, said=Said()):
     sentence = says(rows, said)
     height = TOP + ROW * len(rows) + 34
     canvas = Canvas(WIDTH, height, name="saddles", title=TITLE, says=sentence)
-    longest = max(max(row["travel"] + 0.0, row["room"]) for row in rows)
+    longest = max(row["travel"] for row in rows)
     per_mm = (WIDTH - LEFT - RIGHT - 70) / (longest + 2 * SADDLE_MM)
     canvas.text((LEFT, 20), "← nut", role="soft")
     canvas.text((WIDTH - RIGHT, 20), "tail →", role="soft", anchor="end")
@@ -34,9 +33,10 @@ def saddles_from_above(numbers, *, mirrored=False, said=Said()):
 
 def known_rows(numbers):
     saddles = numbers.get("saddles") or {}
+    lists = {key: values for key, values in saddles.items() if isinstance(values, list)}
     rows = []
     for place, number in enumerate(numbers.get("strings", [])):
-        one = {key: values[place] for key, values in saddles.items() if isinstance(values, list) and len(values) > place}
+        one = {key: values[place] for key, values in lists.items() if len(values) > place}
         if one.get("room_back") is None and one.get("facing") is None:
             continue
         room = one.get("room_back")
@@ -87,7 +87,7 @@ def says(rows, said):
     for row in rows:
         if row["move"] and row["reaches"] is not False:
             way = "back" if row["move"] > 0 else "forward"
-            parts.append(f"string {row['number']} {said.length(abs(row['move']))} {way}")
+            parts.append(f"string {row['number']}, {said.length(abs(row['move']))} {way}")
         elif row["reaches"] is False:
             parts.append(f"string {row['number']} does not reach")
     if not parts:

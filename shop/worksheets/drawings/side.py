@@ -5,17 +5,19 @@ The outlines of bridge and tailpiece are a sketch around the numbers; crest, rea
 
 import math
 
-from shop.worksheets.drawings.canvas import Canvas, Drawing, Frame, cannot
-from shop.worksheets.wording.said import Said, degrees
+from shop.worksheets.drawings.canvas import IN_MM, Canvas, Drawing, Frame, cannot
+from shop.worksheets.wording.said import degrees
 
 TITLE = "The string at the bridge, from the side"
-WIDTH, HEIGHT = 380, 264
+WIDTH, HEIGHT = 380, 372
+VIEW = (6, 24, WIDTH - 12, 160)
+CLOSE = (1, 232, WIDTH - 2, 104)  # the rear edge, enlarged
 FRONT_MM = 9.0
 BAR_MM = 5.0  # half the height of the sketched tailpiece
 NEEDED = ("crest", "exit", "edge", "edge_behind", "run", "front_fall_deg")
 
 
-def bridge_side(numbers, *, mirrored=False, said=Said(), only=None):
+def bridge_side(numbers, *, mirrored=False, said=IN_MM, only=None):
     """Every string over the bridge; one is shown in full, the others faintly.
 
     Each string's own lines are a group with `data-string`, the one shown first wearing the class 'is-shown'. `only`
@@ -29,13 +31,13 @@ def bridge_side(numbers, *, mirrored=False, said=Said(), only=None):
     canvas = Canvas(WIDTH, HEIGHT, name="side", title=TITLE, says=sentence)
     frame = frame_for(strings.values())
     canvas.line("guide", (0, frame.at(0, 0)[1]), (WIDTH, frame.at(0, 0)[1]))
-    canvas.text((4, frame.at(0, 0)[1] + 18), "top of the body", role="soft")
+    canvas.text((WIDTH - 4, frame.at(0, 0)[1] + 19), "top of the body", role="soft", anchor="end")
     for one in strings.values():
         canvas.path("faint", route(frame, one))
     for number, one in strings.items():
         if only is None or number == shown:
             draw_string(canvas, frame, number, one, said, shown=number == shown)
-    canvas.scale_bar((WIDTH - 150, HEIGHT - 10), frame.per_mm, most=90)
+    canvas.scale_bar((6, frame.at(0, 0)[1] + 14), frame.per_mm, most=90)
     return Drawing(TITLE, sentence, canvas.svg, tuple(strings), shown)
 
 
@@ -60,7 +62,7 @@ def frame_for(strings):
     strings = list(strings)
     longest = max(one["run"] for one in strings) + 2.4 * BAR_MM
     highest = max(one["crest"] for one in strings) + 2.5
-    return Frame.fit((6, 26, WIDTH - 12, HEIGHT - 74), (-FRONT_MM, longest), (0.0, highest))
+    return Frame.fit(VIEW, (-FRONT_MM, longest), (0.0, highest))
 
 
 def route(frame, one):
@@ -78,8 +80,8 @@ def draw_string(canvas, frame, number, one, said, *, shown):
     draw_tail(canvas, frame, one)
     canvas.path("amiss" if one.get("on_edge") else "string", route(frame, one), stroke_width=2.5)
     draw_angle(canvas, frame, one)
-    draw_clearance(canvas, frame, one, said)
     canvas.text((4, 18), f"string {number}", weight=700)
+    draw_closer(canvas, one, said)
     canvas.close()
 
 
@@ -122,20 +124,42 @@ def draw_angle(canvas, frame, one):
     canvas.text((ahead[0] + 22, ahead[1] + 2), degrees(one["break_deg"]), role=role, weight=600)
 
 
+def draw_closer(canvas, one, said):
+    """The same crest and rear edge, enlarged, with how far the string passes over the edge."""
+    left, top, width, height = CLOSE
+    behind, edge, crest = one["edge_behind"], one["edge"], one["crest"]
+    frame = Frame.fit((left, top + 8, width, height - 8), (-2.5, behind + 3.5), (edge - 0.6, crest + 0.4))
+    floor = top + height
+    body = [frame.at(-2.5, edge), frame.at(behind, edge)]
+    canvas.path("metal", [(body[0][0], floor), *body, (body[1][0], floor)], closed=True)
+    saddle = [(-1.8, edge), (-0.12, crest - 0.08), (0.0, crest), (0.15, crest - 0.1), (0.5, edge)]
+    canvas.path("metal", [frame.at(*place) for place in saddle], closed=True)
+    canvas.path("amiss" if one.get("on_edge") else "string", close_route(frame, one), stroke_width=3)
+    draw_clearance(canvas, frame, one, said)
+    canvas.scale_bar((left + 5, CLOSE[1] + CLOSE[3] + 28), frame.per_mm, most=60)
+
+
+def close_route(frame, one):
+    """The string within the enlarged view, cut where the view ends."""
+    fall, behind = math.tan(math.radians(one["front_fall_deg"])), one["edge_behind"]
+    knee = (behind, one["edge"]) if one.get("on_edge") else (0.0, one["crest"])
+    slope = (one["exit"] - knee[1]) / (one["run"] - knee[0])
+    end = (behind + 3.5, knee[1] + slope * (behind + 3.5 - knee[0]))
+    over = [knee] if one.get("on_edge") else []
+    return [frame.at(*place) for place in [(-2.5, one["crest"] - 2.5 * fall), (0.0, one["crest"]), *over, end]]
+
+
 def draw_clearance(canvas, frame, one, said):
-    """How far the string passes over the rear edge."""
     gap = one.get("clearance")
     if gap is None:
         return
-    edge = frame.at(one["edge_behind"], one["edge"])
-    over = frame.at(one["edge_behind"], one["edge"] + max(gap, 0.0))
+    edge, over = (frame.at(one["edge_behind"], one["edge"] + rise) for rise in (0.0, max(gap, 0.0)))
     short = one.get("on_edge") or (one["least"] is not None and gap < one["least"])
-    canvas.line("amiss" if short else "measure", edge, over)
-    canvas.dot("amiss" if short else "measure", edge, 3.5)
-    foot = (edge[0] + 16, frame.at(0, 0)[1] - 12)
-    canvas.line("guide", (edge[0], edge[1] + 5), (edge[0], foot[1] - 4))
+    canvas.line("amiss" if short else "measure", edge, over, data_gap_mm=gap)
+    canvas.dot("amiss" if short else "measure", edge, 4)
     words = "lies on the rear edge" if one.get("on_edge") else f"{said.length(gap)} over the rear edge"
-    canvas.text((edge[0] - 2, foot[1] + 30), words, role="amiss-label" if short else "label", weight=600)
+    at = (WIDTH - 4, CLOSE[1] + CLOSE[3] + 33)
+    canvas.text(at, words, role="amiss-label" if short else "label", weight=700, anchor="end")
 
 
 def within(value, low, high):

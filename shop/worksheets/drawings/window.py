@@ -1,14 +1,13 @@
 """Which stud heights work: the window in (bass stud, treble stud), where they are now, and the move advised."""
 
-from shop.worksheets.drawings.canvas import Canvas, Drawing, Frame, cannot, nice_length, span
-from shop.worksheets.wording.said import Said
+from shop.worksheets.drawings.canvas import IN_MM, Canvas, Drawing, Frame, cannot, nice_length, span
 
 TITLE = "The stud window"
 WIDTH, HEIGHT = 380, 340
 BOX = (58, 14, WIDTH - 76, HEIGHT - 86)
 
 
-def stud_window(numbers, *, mirrored=False, said=Said()):
+def stud_window(numbers, *, mirrored=False, said=IN_MM):
     """Bass stud to the right, treble stud upwards, one scale both ways; mirrored instruments look the same."""
     window = numbers.get("window")
     if not window or not window.get("present"):
