@@ -36,9 +36,9 @@ def bounded_least_squares(matrix, target, *, lower=None, upper=None, weights=Non
 
     Active sets: the unknowns held at bounds are found by primal-dual exchange for all problems together, and one
     unknown at a time for the few problems where that does not settle; the answer satisfies the Kuhn-Tucker
-    conditions or an error is raised. Where rows leave unknowns open the shortest solution is taken. Source: Hintermüller,
-    Ito, Kunisch, SIAM J. Optim. 13 (2002) 865 (exchange), Stark & Parker, Comput. Stat. 10 (1995) 129 (single
-    steps), both from memory.
+    conditions or an error is raised. Where rows leave unknowns open the shortest solution is taken. Source, from
+    memory: Hintermüller and others, SIAM J. Optim. 13 (2002) 865 (exchange); Stark & Parker, Comput. Stat. 10 (1995)
+    129 (single steps).
 
     Parameters
     ----------
