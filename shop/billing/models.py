@@ -7,6 +7,8 @@ from django.core.exceptions import ValidationError
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 
+from shop.billing.querysets import InvoiceQuerySet, PaymentQuerySet
+from shop.billing.states import InvoiceState
 from shop.orders.models import WorkOrder
 from shop.people.models import Customer
 
@@ -20,14 +22,28 @@ class InvoiceKind(models.TextChoices):
 
 
 class Invoice(models.Model):
-    """A draft follows its order's agreed lines; issuing takes a number and freezes everything in `snapshot`."""
+    """A draft holds only what its order does not say; its amounts follow the order's agreed lines.
+
+    Issuing takes a number and freezes everything in `snapshot`; from then on the database refuses any change.
+    `turn` counts an order's invoices: the second one is written after the first was credited. The amounts of a
+    credit note are below zero, so that sums over issued rows are true.
+    """
 
     kind = models.CharField(max_length=11, choices=InvoiceKind.choices, default=InvoiceKind.INVOICE)
     number = models.CharField(max_length=24, null=True, blank=True, unique=True, editable=False)
     order = models.ForeignKey(WorkOrder, models.PROTECT, related_name="invoices")
     customer = models.ForeignKey(Customer, models.PROTECT, related_name="invoices")
-    corrects = models.ForeignKey("self", models.PROTECT, null=True, blank=True, related_name="credit_notes")
+    turn = models.PositiveSmallIntegerField(default=1, editable=False)
+    corrects = models.OneToOneField("self", models.PROTECT, null=True, blank=True, related_name="credit_note")
     reason = models.CharField(max_length=300, blank=True)  # of a credit note
+    discount_percent = models.DecimalField(
+        "discount, %",
+        max_digits=5,
+        decimal_places=2,
+        default=Decimal("0.00"),
+        validators=[MinValueValidator(Decimal(0)), MaxValueValidator(Decimal(100))],
+    )
+    discount_reason = models.CharField("what the discount is for", max_length=120, blank=True)
     currency = models.CharField(max_length=3)
     prices_include_tax = models.BooleanField()
     created_at = models.DateTimeField()
@@ -39,15 +55,28 @@ class Invoice(models.Model):
     net = models.DecimalField(**MONEY, default=Decimal("0.00"))
     tax = models.DecimalField(**MONEY, default=Decimal("0.00"))
     total = models.DecimalField(**MONEY, default=Decimal("0.00"))
-    snapshot = models.JSONField(default=dict, blank=True)  # seller, buyer, instrument, lines, taxes, terms as issued
+    snapshot = models.JSONField(default=dict, blank=True)  # see billing.snapshot
+
+    objects = InvoiceQuerySet.as_manager()
 
     class Meta:
         ordering = ["-created_at", "-pk"]
+        indexes = [
+            models.Index(fields=["-issued_on", "-id"], name="invoice_newest"),
+            models.Index(fields=["due_on"], name="invoice_due"),
+        ]
         constraints = [
             models.CheckConstraint(
-                condition=models.Q(number=None, issued_at=None) | models.Q(number__isnull=False, issued_at__isnull=False),
+                condition=models.Q(number=None, issued_at=None)
+                | models.Q(number__isnull=False, issued_at__isnull=False, issued_on__isnull=False),
                 name="invoice_number_when_issued",
-            )
+            ),
+            models.CheckConstraint(
+                condition=models.Q(kind="invoice", corrects=None)
+                | models.Q(kind="credit_note", corrects__isnull=False, issued_at__isnull=False, reason__gt=""),
+                name="credit_note_says_what_and_why",
+            ),
+            models.UniqueConstraint(fields=["order", "kind", "turn"], name="one_invoice_a_turn"),
         ]
 
     def __str__(self):
@@ -57,6 +86,14 @@ class Invoice(models.Model):
     def is_issued(self):
         return self.issued_at is not None
 
+    @property
+    def is_credit_note(self):
+        return self.kind == InvoiceKind.CREDIT_NOTE
+
+    @property
+    def is_credited(self):
+        return hasattr(self, "credit_note")
+
     def delete(self, *args, **kwargs):
         if self.is_issued:
             raise ValidationError("An issued invoice is never deleted; write a credit note.")
@@ -64,13 +101,16 @@ class Invoice(models.Model):
 
 
 class InvoiceLine(models.Model):
-    invoice = models.ForeignKey(Invoice, models.CASCADE, related_name="lines")
+    """A line as it was issued. Drafts have none: they follow the order."""
+
+    invoice = models.ForeignKey(Invoice, models.PROTECT, related_name="lines")
     position = models.PositiveSmallIntegerField()
+    kind = models.CharField(max_length=8)
     text = models.CharField(max_length=300)
     quantity = models.DecimalField(max_digits=8, decimal_places=2)
     price = models.DecimalField(**MONEY)
     tax_rate = models.DecimalField(max_digits=5, decimal_places=2)
-    amount = models.DecimalField(**MONEY)  # quantity × price, rounded once
+    amount = models.DecimalField(**MONEY)  # quantity × price, rounded once; below zero on a credit note
 
     class Meta:
         ordering = ["position"]
@@ -78,6 +118,25 @@ class InvoiceLine(models.Model):
 
     def __str__(self):
         return self.text
+
+    def delete(self, *args, **kwargs):
+        raise ValidationError("A line of an issued invoice is kept.")
+
+
+class Balance(models.Model):
+    """How an issued invoice stands. Kept by the services in the transaction of whatever changes it, and indexed, so
+    that lists need not add up every payment; it says nothing that invoices and payments do not."""
+
+    invoice = models.OneToOneField(Invoice, models.PROTECT, primary_key=True, related_name="balance")
+    state = models.CharField(max_length=11, choices=InvoiceState.choices)
+    received = models.DecimalField(**MONEY, default=Decimal("0.00"))
+    open_amount = models.DecimalField(**MONEY, default=Decimal("0.00"))  # below zero: to be given back
+
+    class Meta:
+        indexes = [models.Index(fields=["state"], name="balance_state")]
+
+    def __str__(self):
+        return f"{self.invoice_id} {self.state} {self.open_amount}"
 
 
 class PaymentKind(models.TextChoices):
@@ -88,24 +147,38 @@ class PaymentKind(models.TextChoices):
 
 
 class Payment(models.Model):
-    """Money received (or, negative, given back) for an order: a deposit before the invoice, or a payment of it."""
+    """Money received (or, below zero, given back) for an order. Never changed: `undoes` takes a mistaken one back."""
 
     order = models.ForeignKey(WorkOrder, models.PROTECT, related_name="payments")
-    invoice = models.ForeignKey(Invoice, models.PROTECT, null=True, blank=True, related_name="payments")
-    kind = models.CharField(max_length=8, choices=PaymentKind.choices, default=PaymentKind.CARD)
+    kind = models.CharField("how", max_length=8, choices=PaymentKind.choices, default=PaymentKind.CARD)
     amount = models.DecimalField(
         **MONEY, validators=[MinValueValidator(Decimal(-999999)), MaxValueValidator(Decimal(999999))]
     )
-    is_deposit = models.BooleanField(default=False)
+    is_deposit = models.BooleanField(default=False)  # received before the invoice
     note = models.CharField(max_length=200, blank=True)
-    received_on = models.DateField()
+    received_on = models.DateField("received on")
+    undoes = models.OneToOneField("self", models.PROTECT, null=True, blank=True, related_name="undone_by")
     key = models.UUIDField(unique=True)  # one press of the button is one payment
-    at = models.DateTimeField(auto_now_add=True)
+    at = models.DateTimeField()
     by = models.ForeignKey(PERSON, models.PROTECT, related_name="+")
+
+    objects = PaymentQuerySet.as_manager()
 
     class Meta:
         ordering = ["received_on", "pk"]
-        constraints = [models.CheckConstraint(condition=~models.Q(amount=0), name="payment_not_nothing")]
+        constraints = [
+            models.CheckConstraint(condition=~models.Q(amount=0), name="payment_not_nothing"),
+            models.CheckConstraint(
+                condition=models.Q(amount__gt=0) | ~models.Q(note=""), name="money_given_back_says_why"
+            ),
+        ]
 
     def __str__(self):
         return f"{self.amount} {self.get_kind_display()}"
+
+    @property
+    def is_undone(self):
+        return hasattr(self, "undone_by")
+
+    def delete(self, *args, **kwargs):
+        raise ValidationError("A payment is never deleted; take it back.")

@@ -1,0 +1,77 @@
+"""Questions about sets of invoices and payments, in the words of the shop."""
+
+from decimal import Decimal
+
+from django.core.exceptions import ValidationError
+from django.db import models
+
+from shop.billing.states import UNPAID, InvoiceState
+from shop.people.models import Customer
+
+ZERO = Decimal("0.00")
+MOST_CUSTOMERS = 200  # that a search by name looks through
+
+
+class InvoiceQuerySet(models.QuerySet):
+    def delete(self):
+        if self.filter(issued_at__isnull=False).exists():
+            raise ValidationError("An issued invoice is never deleted; write a credit note.")
+        return super().delete()
+
+    def with_parties(self):
+        return self.select_related("order", "customer", "balance")
+
+    def drafts(self):
+        return self.filter(issued_at=None)
+
+    def issued(self):
+        return self.filter(issued_at__isnull=False)
+
+    def standing(self):
+        """Issued invoices that no credit note has corrected."""
+        return self.issued().filter(kind="invoice", credit_note=None)
+
+    def newest_first(self):
+        return self.order_by("-issued_on", "-pk")
+
+    def unpaid(self):
+        """Invoices of which something is still open, the longest due first."""
+        return self.filter(balance__state__in=UNPAID).order_by("due_on", "pk")
+
+    def overdue(self, *, today):
+        return self.unpaid().filter(due_on__lt=today)
+
+    def in_state(self, state):
+        if state == InvoiceState.DRAFT:
+            return self.drafts()
+        return self.filter(balance__state=state)
+
+    def issued_between(self, first, last):
+        rows = self.filter(issued_on__gte=first) if first else self
+        return rows.filter(issued_on__lte=last) if last else rows
+
+    def matching(self, text):
+        """By the invoice's or the order's number, said whole or from its start, or by the customer's name."""
+        start = text.strip().upper()
+        if any(letter.isdigit() for letter in start):
+            # Ranges, not LIKE: the numbers' indexes are used whatever the database's idea of case.
+            end = start + "\uffff"
+            return self.filter(
+                models.Q(number__gte=start, number__lt=end) | models.Q(order__number__gte=start, order__number__lt=end)
+            )
+        customers = Customer.objects.matching(text).values_list("pk", flat=True)[:MOST_CUSTOMERS]
+        return self.filter(customer__in=list(customers))
+
+    def sums(self):
+        """{'net', 'tax', 'total'} over these rows; credit notes count below zero."""
+        found = self.aggregate(*(models.Sum(name) for name in ("net", "tax", "total")))
+        return {name: found[f"{name}__sum"] or ZERO for name in ("net", "tax", "total")}
+
+
+class PaymentQuerySet(models.QuerySet):
+    def delete(self):
+        raise ValidationError("A payment is never deleted; take it back.")
+
+    def received(self):
+        """What came in less what was given back."""
+        return self.aggregate(sum=models.Sum("amount"))["sum"] or ZERO

@@ -1,0 +1,42 @@
+"""What several of the money services need."""
+
+from django.utils import timezone
+
+from shop.billing.models import Balance
+from shop.billing.states import InvoiceState, standing
+from shop.orders import services as orders
+from shop.orders.states import State
+from shop.staff.models import Workshop
+
+# An invoice follows the work: it is issued once that is done, or the instrument goes back as it came.
+BILLABLE = (State.CHECKED, State.READY, State.UNCOLLECTED, State.DECLINED, State.COLLECTED)
+
+
+class MoneyRefused(orders.NotAllowed):
+    """What was asked cannot be done with the money as it stands. The message is a sentence for people."""
+
+
+def locked(order):
+    """(the order as it stands now, locked until the transaction ends, with its parties; the workshop)."""
+    held = orders.locked(order)
+    return held, Workshop.here()
+
+
+def today():
+    return timezone.localdate()
+
+
+def settle(order):
+    """Write how each issued paper of the order stands now. Called last in whatever changes it."""
+    received = order.payments.received()
+    for paper in order.invoices.issued().select_related("credit_note"):
+        Balance.objects.update_or_create(invoice=paper, defaults=_standing_of(paper, received))
+
+
+def _standing_of(paper, received):
+    if paper.is_credit_note:
+        return {"state": InvoiceState.CREDIT_NOTE, "received": 0, "open_amount": 0}
+    if paper.is_credited:
+        return {"state": InvoiceState.CREDITED, "received": 0, "open_amount": 0}
+    state = standing(total=paper.total, received=received, is_credited=False)
+    return {"state": state, "received": received, "open_amount": paper.total - received}

@@ -1,0 +1,33 @@
+"""Rows that the database itself refuses to change, whoever asks: the last line behind models and services."""
+
+from django.db import migrations
+
+SQLITE = "CREATE TRIGGER {name} BEFORE UPDATE ON {table} WHEN {when} BEGIN SELECT RAISE(ABORT, '{says}'); END"
+POSTGRESQL = (
+    "CREATE FUNCTION {name}() RETURNS trigger AS $$ BEGIN RAISE EXCEPTION '{says}' USING ERRCODE = "
+    "'integrity_constraint_violation'; END $$ LANGUAGE plpgsql;"
+    "CREATE TRIGGER {name} BEFORE UPDATE ON {table} FOR EACH ROW WHEN ({when}) EXECUTE FUNCTION {name}()"
+)
+
+
+def frozen_rows(table, *, when, says):
+    """A migration operation: rows of `table` for which `when` holds (of OLD) can no longer be updated.
+
+    `says` is the database's answer, without quotes. A later migration that alters the table on SQLite makes it anew
+    and has to add this operation again. Deleting is refused by the models and by the rows that refer to these.
+    """
+    fields = {"name": f"frozen_{table}", "table": table, "when": when, "says": says}
+
+    def freeze(_apps, editor):
+        if editor.connection.vendor == "sqlite":
+            editor.execute(SQLITE.format(**fields), params=None)
+        else:
+            editor.execute(POSTGRESQL.format(**fields), params=None)
+
+    def thaw(_apps, editor):
+        if editor.connection.vendor == "sqlite":
+            editor.execute(f"DROP TRIGGER {fields['name']}")
+        else:
+            editor.execute(f"DROP TRIGGER {fields['name']} ON {table}; DROP FUNCTION {fields['name']}()")
+
+    return migrations.RunPython(freeze, thaw)
