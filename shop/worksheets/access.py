@@ -3,6 +3,7 @@
 from django.core.exceptions import PermissionDenied
 from django.shortcuts import get_object_or_404
 
+from shop.orders.models import WorkOrder
 from shop.worksheets.models import TargetProfile, Worksheet
 
 PARTIES = ("order__customer", "order__instrument", "started_by", "signed_by")
@@ -25,6 +26,13 @@ def worksheet_to_work(person, pk):
 
 def worksheet_to_sign(person, pk):
     return worksheet_for(person, pk, "sign worksheets")
+
+
+def order_to_work(person, pk):
+    """The order that a worksheet is to be started on."""
+    if not person.may("work worksheets"):
+        raise PermissionDenied("This needs the right to work worksheets.")
+    return get_object_or_404(WorkOrder.objects.with_parties(), pk=pk)
 
 
 def profile_to_edit(person, pk):

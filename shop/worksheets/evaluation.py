@@ -1,12 +1,14 @@
 """What the readings of a worksheet say: every check, in words and numbers. It never raises on odd input."""
 
 from dataclasses import replace
+from functools import partial
 
 from shop.staff.models import Workshop
 from shop.worksheets.checks import CHECKS
 from shop.worksheets.checks.bench import Bench
 from shop.worksheets.families.parts import BENCH, RECEIVED
 from shop.worksheets.findings import MISSING, Evaluation
+from shop.worksheets.numbers import numbers_of
 from shop.worksheets.sheet import Sheet
 from shop.worksheets.wording.said import Said
 
@@ -44,7 +46,7 @@ def evaluate_sheet(sheet, *, unit="mm", strings_before=None):
         step.key: tuple(one for one in findings if one.step == step.key or one.check in step.checks)
         for step in sheet.family.steps
     }
-    return Evaluation(tuple(findings), by_step, bench.numbers(), sheet)
+    return Evaluation(tuple(findings), by_step, sheet, partial(numbers_of, bench))
 
 
 def _covered(sheet, finding):

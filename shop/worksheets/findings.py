@@ -1,6 +1,7 @@
 """What an evaluation says: findings, and the numbers that the drawings are made from."""
 
 from dataclasses import dataclass, field
+from functools import cached_property
 
 IN_RANGE = "in_range"
 OUT_OF_RANGE = "out_of_range"
@@ -39,21 +40,27 @@ class Finding:
     assumed: tuple = ()
     accepted: object = None  # the Acceptance that covers it, if any
     waived: str = ""  # the reason for which its step was skipped, if it is only missing
+    blocks: bool = True  # False for one that says how to mend what other findings already stand for
 
     @property
     def is_open(self):
         """Whether it keeps the worksheet from being signed."""
-        return self.verdict in NEED_ACCEPTANCE and self.accepted is None and not self.waived
+        return self.blocks and self.verdict in NEED_ACCEPTANCE and self.accepted is None and not self.waived
 
 
 @dataclass(frozen=True)
 class Evaluation:
-    """Every finding of a worksheet, and `numbers` for the drawings (see `checks`); pure data, JSON-ready numbers."""
+    """Every finding of a worksheet. `numbers` for the drawings are worked out when they are asked for."""
 
     findings: tuple = ()
     by_step: dict = field(default_factory=dict)  # step key → findings to show there
-    numbers: dict = field(default_factory=dict)
     sheet: object = None  # the Sheet that it was made from: readings, marks, targets
+    make_numbers: object = dict
+
+    @cached_property
+    def numbers(self):
+        """Plain lists and floats, JSON-ready; `numbers.numbers_of` says which."""
+        return self.make_numbers()
 
     def finding(self, key):
         return next((one for one in self.findings if one.key == key), None)

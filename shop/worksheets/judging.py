@@ -68,6 +68,13 @@ class Judged:
     def is_fine(self):
         return self.verdict in (IN_RANGE, "")
 
+    @property
+    def goal(self):
+        """The middle of the range, its one end when it has only one, None without a range."""
+        if self.low is None or self.high is None:
+            return self.low if self.high is None else self.high
+        return (self.low + self.high) / 2
+
 
 def source_of(sheet, key, string=None, *, slope=1.0):
     """The reading of `key` as a source of uncertainty; `slope` is d value / d reading. A tuple, empty without one."""

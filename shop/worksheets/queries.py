@@ -2,12 +2,14 @@
 
 from dataclasses import dataclass
 
-from django.db.models import Prefetch
+from django.db.models import Max, Prefetch
 
+from shop.instruments.kinds import Kind
 from shop.orders.models import WorkOrder
 from shop.orders.states import State
 from shop.worksheets.families.parts import LEFT
-from shop.worksheets.models import Reading, Standing, Worksheet
+from shop.worksheets.models import Reading, Standing, TargetProfile, Worksheet
+from shop.worksheets.profiles import ensure_usual_profiles
 
 WAITING = (State.WAITING_PARTS, State.WAITING_CUSTOMER)
 
@@ -78,3 +80,29 @@ def last_left(instrument, *, before=None):
         (one.key, one.string): LeftValue(one.key, one.string, one.value, last.signed_at, last.pk)
         for one in rows if one.value is not None
     }  # fmt: skip
+
+
+def open_sheet_of(order):
+    """The order's worksheet that is not signed yet, or None."""
+    return order.worksheets.filter(signed_at=None).first()
+
+
+def stamp(worksheet):
+    """A short text that changes whenever anything about the worksheet does. Three small queries.
+
+    Every decision about a worksheet leaves a line of the order's history; readings and remarks are counted themselves.
+    """
+    newest = (
+        worksheet.readings.aggregate(last=Max("pk")), worksheet.notes.aggregate(last=Max("pk")),
+        worksheet.order.events.aggregate(last=Max("pk")),
+    )  # fmt: skip
+    return ".".join(str(one["last"] or 0) for one in newest)
+
+
+def profiles_by_kind():
+    """[(kind, its profiles with their ranges, the usual one first)], every kind of instrument. Two queries."""
+    ensure_usual_profiles()
+    found = {}
+    for one in TargetProfile.objects.prefetch_related("ranges"):
+        found.setdefault(one.kind, []).append(one)
+    return [(kind, found.get(kind.value, [])) for kind in Kind]

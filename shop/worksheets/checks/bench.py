@@ -1,47 +1,72 @@
-"""What the checks share: the sheet, how figures are said, and the models worked out from the readings, once each."""
+"""What the checks share: the sheet, how figures are said, and the parts of the model, each worked out once."""
 
-from dataclasses import dataclass
+from geometry.errors import GeometryError
+from shop.worksheets.model.heights import heights_of
+from shop.worksheets.model.lacking import Lacking, label
+from shop.worksheets.model.layout import layout_of
+from shop.worksheets.model.load import load_of
+from shop.worksheets.model.octave import octaves_of, saddles_of
+from shop.worksheets.model.posts import arch_of
+from shop.worksheets.model.tail import tail_of
+from shop.worksheets.model.window import window_of
 
-from shop.worksheets.sheet import Sheet
-from shop.worksheets.wording.said import Said
+DO_NOT_FIT = "These figures do not fit together; look at the instrument's record and the readings again."
 
 
-@dataclass(frozen=True)
 class Bench:
-    sheet: Sheet
-    said: Said
-    strings_before: list | None = None
+    """One sheet on the bench. `said` says figures; `strings_before` are the strings of the visit before, or None."""
+
+    def __init__(self, sheet, said, strings_before=None):
+        self.sheet, self.said, self.strings_before = sheet, said, strings_before
+        self.why_not = {}
+        self._parts = {}
+
+    def part(self, name):
+        """A part of the model, or None; then `why_not[name]` is a sentence that says what it needs."""
+        if name not in self._parts:
+            self._parts[name] = self._built(name)
+        return self._parts[name]
+
+    def _built(self, name):
+        build, needs = PARTS[name]
+        given = []
+        for need in needs:
+            given.append(self.part(need))
+            if given[-1] is None:
+                self.why_not[name] = self.why_not[need]
+                return None
+        try:
+            return build(self, *given)
+        except Lacking as lack:
+            self.why_not[name] = str(lack)
+        except (GeometryError, ArithmeticError):
+            self.why_not[name] = DO_NOT_FIT
+        return None
+
+    def has_check(self, check):
+        return check in self.sheet.family.checks
 
     def step_of(self, check):
         """The step on which a check's finding is mended: neither the first nor the last look at everything."""
         steps = [one.key for one in self.sheet.family.steps if check in one.checks]
         return next((key for key in steps if key not in ("inspect", "left")), steps[0] if steps else "")
 
-    def has_check(self, check):
-        return any(check in step.checks for step in self.sheet.family.steps)
+    def assumed(self, *keys):
+        """Labels of those specification values that nobody has measured yet."""
+        return tuple(label(key) for key in keys if self.sheet.is_assumed(key))
 
-    def numbers(self):
-        """Numbers for the drawings: plain lists and floats, JSON-ready.
 
-        Lists run over the strings from bass to treble; a value that is not known is None; a whole part that cannot be
-        worked out is None and `why_not[part]` says why, in a sentence. Lengths are mm.
-
-        - `strings`: string numbers, bass to treble; `stringing`: 'through' or 'wrapped'.
-        - `side`, heights above the body's top: `lateral` (y, plus to the treble), `crest`, `exit`, `edge` (height of
-          the bridge's rear edge), `edge_behind` (edge behind the crest), `run` (crest to exit), `front_fall_deg`,
-          `rear_fall_deg`, `break_deg`, `clearance` (below 0: on the edge), `on_edge` (true or false),
-          `edge_bend_deg` (second bend, on the edge), `short_length` (crest to edge), `break_range_deg` [low, high],
-          `clearance_least`.
-        - `window`: `polygon` [[bass stud, treble stud], …] (empty list: no window), `present` [bass, treble],
-          `advised` [bass, treble] or None, `difference_most` or None.
-        - `neck`: `fret` numbers, `fret_x` (from the nut along the middle), `crown` (height of each crown's middle in
-          the fret frame, relief included), `relief`; `heights` {string: height over each fret}; `targets_12`
-          {string: [low, high]}; `nut` and `crest` {string: [x, z]}.
-        - `arch`: `lateral`, `crest` (above the fret plane), `needed` (what equal heights over this board need),
-          `correction` (plus: slot too low by that, minus: too high).
-        - `saddles`: `lateral`, `room_back`, `travel`, `facing` ('flat_rear', 'flat_front' or None), `move` (advised,
-          plus is back), `reaches` (true, false or None), `turn` (turn round? true or false).
-        - `octave`: {string: [{'cents', 'room_back', 'at'} …]} in the order read; `octave_range` [low, high].
-        - `load`: `tension_n`, `total_n`, `before_n` (None without an earlier sheet).
-        """
-        return {"strings": list(self.sheet.numbers), "stringing": self.sheet.stringing, "why_not": {}}
+# Name → (how it is built, the parts that it needs).
+PARTS = {
+    "layout": (lambda bench: layout_of(bench.sheet), ()),
+    "load": (lambda bench, layout: load_of(bench.sheet, layout.scale, bench.strings_before), ("layout",)),
+    "heights": (lambda bench, layout: heights_of(bench.sheet, layout), ("layout",)),
+    "tail": (lambda bench, layout, heights: tail_of(bench.sheet, layout, heights), ("layout", "heights")),
+    # Without known strings only the holding force goes unasked: the load may be missing.
+    "window": (
+        lambda bench, layout, tail: window_of(bench.sheet, layout, tail, bench.part("load")), ("layout", "tail")
+    ),
+    "octave": (lambda bench, layout: octaves_of(bench.sheet, layout), ("layout",)),
+    "saddles": (lambda bench: saddles_of(bench.sheet, bench.part("octave")), ()),
+    "arch": (lambda bench, layout, heights: arch_of(bench.sheet, layout, heights), ("layout", "heights")),
+}

@@ -82,6 +82,11 @@ class Family:
     steps: tuple
 
     @cached_property
+    def checks(self):
+        """Every check of any step."""
+        return frozenset(check for step in self.steps for check in step.checks)
+
+    @cached_property
     def by_key(self):
         return {step.key: step for step in self.steps}
 

@@ -33,11 +33,13 @@ INSPECT = Step(
             f.needed(f.STUD_BASS),
             f.needed(f.STUD_TREBLE),
             f.needed(f.OCTAVE),
+            f.FACING,
+            f.ROOM_BACK,
         )
     ),
     checks=(
         "as_received", "relief", "nut_gap", "height_12", "break_angle", "edge_clearance", "stud_window",
-        "stud_difference", "octave",
+        "stud_difference", "octave", "saddle_travel",
     ),
     drawings=("bridge_side", "neck"),
     why_order="Once something is turned, nobody can say how it came.",

@@ -1,0 +1,96 @@
+"""Height at fret 12 on both sides and per string, with both posts solved at once; and the arch of the crests."""
+
+import numpy as np
+
+from shop.worksheets.checks.build import cannot, findings
+from shop.worksheets.judging import Claim, judge_all, source_of
+from shop.worksheets.model.lacking import Lacking
+from shop.worksheets.model.posts import posts_for
+from shop.worksheets.wording import height as words
+from shop.worksheets.wording import moves
+
+LEAST_CUT = 0.03
+
+
+def height_12(bench):
+    """One finding for each string that was read."""
+    sheet = bench.sheet
+    if not bench.has_check("height_12"):
+        return []
+    claims = {
+        number: Claim(value, *sheet.target("height_12", number), source_of(sheet, "height_12", number))
+        for number in sheet.numbers
+        if (value := sheet.value("height_12", number)) is not None
+    }
+    move = _post_move(bench, claims)
+    return findings(
+        bench, "height_12", claims, subject=lambda number: f"Height at fret 12 of string {number}", unit="mm",
+        why=words.WHY, move=move, assumed=bench.assumed("post_span_mm"),
+    )  # fmt: skip
+
+
+def _post_move(bench, claims):
+    """What to say for one string: the posts for an outer one, the posts or its slot for one between."""
+    sheet, heights = bench.sheet, bench.part("heights")
+    outer = {sheet.numbers[0], sheet.numbers[-1]}
+    not_fine = {number for number, one in zip(claims, judge_all(list(claims.values())), strict=True) if not one.is_fine}
+    if heights is None or not not_fine:
+        return None
+    posts = _posts(bench, heights, not_fine)
+
+    def move(number, judged):
+        if posts is None:
+            return words.by_half(bench.said, judged)
+        after = float(posts.after[sheet.numbers.index(number)])
+        turning = moves.posts(bench.said, posts.bass, posts.treble, moves.thread_pitch(sheet.threads, "post"))
+        if number in outer or (turning and _is_inside(after, judged)):
+            return turning
+        return words.slot_first(turning)
+
+    return move
+
+
+def _posts(bench, heights, not_fine):
+    out = np.array([number in not_fine for number in bench.sheet.numbers])
+    try:
+        return posts_for(bench.sheet, bench.part("layout"), heights, out)
+    except Lacking:
+        return None
+
+
+def _is_inside(value, judged):
+    return (judged.low is None or value >= judged.low) and (judged.high is None or value <= judged.high)
+
+
+def arch(bench):
+    """One finding for each string that was read, once three or more were."""
+    if not bench.has_check("arch") or bench.part("heights") is None:
+        return []
+    part = bench.part("arch")
+    if part is None:
+        return [cannot(bench, "arch", "arch", subject="The arch")]
+    low_high = bench.sheet.target("arch")
+    # About half of a crest's error arrives at fret 12: a reading there counts double at the crest.
+    claims = {
+        number: Claim(float(error), *low_high, source_of(bench.sheet, "height_12", number, slope=2.0))
+        for number, error in zip(bench.sheet.numbers, part.fit.error_mm, strict=True)
+        if np.isfinite(error)
+    }
+    return findings(
+        bench, "arch", claims, subject=lambda number: f"The crest of string {number} against the board's arch",
+        unit="mm", why=words.ARCH_WHY, move=lambda number, judged: _cut(bench, part, number, judged),
+        assumed=bench.assumed("board_radius_nut_mm", "board_radius_end_mm", "post_span_mm", "spread_bridge_mm"),
+    )  # fmt: skip
+
+
+def _cut(bench, part, number, judged):
+    by_string = [
+        (one, float(cut)) for one, cut in zip(bench.sheet.numbers, part.fit.cut_mm, strict=True)
+        if np.isfinite(cut) and cut >= LEAST_CUT
+    ]  # fmt: skip
+    pitch = moves.thread_pitch(bench.sheet.threads, "post")
+    turning = moves.posts(bench.said, float(part.fit.cut_bass_mm), float(part.fit.cut_treble_mm), pitch)
+    own = dict(by_string).get(number)
+    if judged.value > 0 and own:
+        return words.cut_slot(bench.said, own, turning)
+    return words.too_low(bench.said, abs(judged.value), moves.cuts(bench.said, by_string), turning)

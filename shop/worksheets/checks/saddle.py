@@ -1,0 +1,111 @@
+"""Octave of every string with the exact move of its saddle, and whether the saddle can make it."""
+
+import numpy as np
+
+from geometry.saddle import usual_facing
+from shop.worksheets.checks.build import cannot, findings
+from shop.worksheets.findings import IN_RANGE, OUT_OF_RANGE, STATED, Finding
+from shop.worksheets.judging import Claim, judge_all, source_of
+from shop.worksheets.model.octave import octave_claims
+from shop.worksheets.wording import moves
+from shop.worksheets.wording import saddle as words
+
+SCALES = ("scale_bass_mm", "scale_treble_mm")
+TRAVEL = ("saddle_travel_mm", "saddle_turn_mm")
+
+
+def octave(bench):
+    """One finding for each string that was read; the move is from the string's own readings once there are two."""
+    sheet = bench.sheet
+    claims = octave_claims(sheet)
+    if not claims or not bench.has_check("octave"):
+        return []
+    return findings(
+        bench, "octave", claims, subject=lambda number: f"Octave of string {number}", unit="cents",
+        why=words.OCTAVE_WHY, move=_octave_move(bench), assumed=bench.assumed(*SCALES),
+    )  # fmt: skip
+
+
+def _octave_move(bench):
+    octaves, saddles = bench.part("octave"), bench.part("saddles")
+    if octaves is None:
+        return None
+    pitch = moves.thread_pitch(bench.sheet.threads, "saddle")
+
+    def move(number, _judged):
+        i = bench.sheet.numbers.index(number)
+        if octaves.moved_since[i]:
+            return words.moved_since(bench.said, float(octaves.moved_since[i]))
+        if octaves.suspect[i]:
+            return words.SUSPECT
+        return _one_move(bench, saddles, i, float(octaves.move[i]), pitch)
+
+    return move
+
+
+def _one_move(bench, saddles, i, mm, pitch):
+    known = saddles is not None and np.isfinite(saddles.room_back[i])
+    if known and not saddles.reach.reaches[i]:
+        if saddles.reach.reaches_turned[i]:
+            return words.turn_round(bench.said, float(saddles.reach.screw_turned_mm[i]), saddles.facing[i], pitch)
+        return words.cannot_reach(bench.said, mm, float(saddles.reach.short_mm[i]), np.isfinite(saddles.facing[i]))
+    return words.along(bench.said, mm, pitch, left=float(saddles.reach.left_mm[i]) if known else None)
+
+
+def saddle_travel(bench):
+    """Whether each saddle whose octave is not right can get there. It explains the octave's finding and blocks nothing.
+
+    The value is the travel left towards the nearer stop after the move, as the saddle faces or turned round, mm.
+    """
+    if not bench.has_check("saddle_travel"):
+        return []
+    saddles = bench.part("saddles")
+    if saddles is None:
+        return [cannot(bench, "saddle_travel", "saddles", subject="The saddles' travel")]
+    left = np.fmax(saddles.reach.left_mm, saddles.reach.left_turned_mm)
+    claims = {
+        number: Claim(float(left[i]), 0.0, None, source_of(bench.sheet, "saddle_room_back", number))
+        for i, number in enumerate(bench.sheet.numbers)
+        if np.isfinite(saddles.reach.left_mm[i])
+    }
+    judged = zip(claims, judge_all(list(claims.values())), strict=True)
+    return [_travel(bench, saddles, number, one) for number, one in judged]
+
+
+def _travel(bench, saddles, number, judged):
+    i = bench.sheet.numbers.index(number)
+    moves_at_all = bool(saddles.move[i])
+    return Finding(
+        key=f"saddle_travel:{number}", step=bench.step_of("saddle_travel"), string=number, check="saddle_travel",
+        verdict=judged.verdict if moves_at_all else IN_RANGE, value=judged.value, uncertainty=judged.spread, low=0.0,
+        headline=words.travel(bench.said, number, saddles, i), settle=judged.settle if moves_at_all else "",
+        why="" if judged.is_fine or not moves_at_all else words.TRAVEL_WHY, blocks=False,
+        assumed=bench.assumed(*TRAVEL),
+    )  # fmt: skip
+
+
+def saddle_direction(bench):
+    """Which way each saddle faces, and which way it ought to, when that makes a difference."""
+    if not bench.has_check("saddle_direction"):
+        return []
+    saddles = bench.part("saddles")
+    usual = usual_facing(len(bench.sheet.numbers))
+    facing = [bench.sheet.value("saddle_facing", number) for number in bench.sheet.numbers]
+    return [
+        _direction(bench, saddles, number, i, usual[i])
+        for i, number in enumerate(bench.sheet.numbers)
+        if facing[i] is not None
+    ]
+
+
+def _direction(bench, saddles, number, i, usual):
+    faces = words.FACES[bench.sheet.value("saddle_facing", number)]
+    known = saddles is not None and np.isfinite(saddles.reach.left_mm[i])
+    turn = bool(known and saddles.reach.turn[i])
+    return Finding(
+        key=f"saddle_direction:{number}", step=bench.step_of("saddle_direction"), string=number,
+        check="saddle_direction", verdict=OUT_OF_RANGE if turn else IN_RANGE if known else STATED,
+        value=bench.sheet.value("saddle_facing", number), unit="choice", blocks=False,
+        headline=words.direction(number, faces, turn=turn, usual=words.USUAL[usual] == faces),
+        move=words.TURN if turn else "", why=words.DIRECTION_WHY if turn else "", assumed=bench.assumed(*TRAVEL),
+    )  # fmt: skip

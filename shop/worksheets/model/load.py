@@ -1,0 +1,76 @@
+"""Tension of every string at pitch, and the whole load on the neck."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from geometry.materials import MATERIALS
+from geometry.pitch import frequency_hz
+from geometry.strings import string_mass_kg_per_m, tension_n, total_load_n
+from shop.worksheets.model.lacking import Lacking
+
+# A kind of string → (material of the core or of the whole, material of the wrap).
+MADE_OF = {
+    "plain_steel": ("steel", None),
+    "wound_nickel": ("steel", "nickel"),
+    "wound_bronze": ("steel", "phosphor_bronze"),
+    "nylon": ("nylon", None),
+    "wound_nylon": ("nylon", "silvered_copper"),
+}
+CORE_SHARE = 0.4  # core of a wound string as a share of the whole, where nobody has read it; common practice, no source
+
+
+@dataclass(frozen=True)
+class Load:
+    """`tension` per string [N], bass to treble, NaN where the string is not known; `total` [N]; `before` [N] or None.
+
+    `assumed` are string numbers whose core nobody has measured.
+    """
+
+    tension: np.ndarray
+    total: float
+    before: float | None
+    assumed: tuple
+
+
+def load_of(sheet, scale, strings_before=None):
+    tension = tensions(sheet.strings, scale, sheet.reference_pitch_hz)
+    if np.isnan(tension).all():
+        raise Lacking("The strings are not known: note and diameter of each are needed for their pull.")
+    before = None
+    if strings_before and len(strings_before) == len(sheet.strings):
+        total = float(total_load_n(tensions(strings_before, scale, sheet.reference_pitch_hz)))
+        before = total if np.isfinite(total) else None
+    assumed = tuple(one["number"] for one in sheet.strings if one.get("assumed") or _core_is_assumed(one))
+    return Load(tension, float(total_load_n(tension)), before, assumed)
+
+
+def tensions(strings, scale, reference_hz):
+    """Tension of each string at its pitch [N]; NaN where note or diameter is not known."""
+    cores = [MATERIALS[MADE_OF[one.get("material", "plain_steel")][0]] for one in strings]
+    wraps = [MADE_OF[one.get("material", "plain_steel")][1] for one in strings]
+    mass = string_mass_kg_per_m(
+        _column(strings, "diameter_mm"),
+        core_mm=np.array([_core(one, wrap) for one, wrap in zip(strings, wraps, strict=True)]),
+        core_density_kg_per_m3=np.array([one.density_kg_per_m3 for one in cores]),
+        wrap_density_kg_per_m3=np.array([MATERIALS[one].density_kg_per_m3 if one else np.nan for one in wraps]),
+    )
+    return tension_n(
+        mass, length_mm=scale, frequency_hz=frequency_hz(_column(strings, "midi"), reference_hz=reference_hz)
+    )
+
+
+def _column(strings, key):
+    return np.array([np.nan if one.get(key) is None else float(one[key]) for one in strings])
+
+
+def _core(string, wrap):
+    if wrap is None:
+        return np.nan
+    if string.get("core_mm"):
+        return float(string["core_mm"])
+    return CORE_SHARE * float(string["diameter_mm"]) if string.get("diameter_mm") else np.nan
+
+
+def _core_is_assumed(string):
+    return MADE_OF[string.get("material", "plain_steel")][1] is not None and not string.get("core_mm")

@@ -1,0 +1,123 @@
+"""The strings behind their crests, in the body frame: studs, exits, rear edge, falls and bends."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from geometry.bridge import lever
+from geometry.tail import TailPath, exit_height_mm, front_fall_rad, tail_path
+from shop.worksheets.model.lacking import Lacking, spec_values
+from shop.worksheets.model.layout import per_string
+
+WRAPPED = "wrapped"
+NEAREST_EDGE = 0.3  # mm; a crest cannot stand nearer to the bridge's rear edge than its own width
+FLAT_REAR, FLAT_FRONT = 0.0, 1.0  # values of the reading 'saddle_facing'
+OUTER = ("crest_height_bass", "crest_height_treble")
+STUDS = ("stud_bass", "stud_treble")
+SPEC = {
+    "through": ("edge_behind_crest_mm", "edge_below_crest_mm", "tail_run_mm", "neck_tilt_deg", "stud_span_mm",
+                "exit_above_stud_mm"),
+    "wrapped": ("edge_behind_crest_mm", "edge_below_crest_mm", "tail_run_mm", "neck_tilt_deg", "stud_span_mm",
+                "wrap_radius_mm"),
+}  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Tail:
+    """Per string, bass to treble; lengths mm, heights above the top.
+
+    `exit` is where the string leaves the tailpiece, or the bar's centre when it is wrapped; `run` the level distance
+    to it. `above_stud` is `exit` less the stud readings' line. `gap_read`: whether the gap over the edge was read.
+    `crest_share` and `stud_share` say how much of each side's reading arrives at each string, shape (strings, 2).
+    """
+
+    lateral: np.ndarray
+    crest: np.ndarray
+    exit: np.ndarray
+    run: np.ndarray
+    edge_behind: np.ndarray
+    edge_below: np.ndarray
+    front_fall: np.ndarray
+    bar_radius: np.ndarray
+    above_stud: np.ndarray
+    stud_span: float
+    studs: tuple
+    path: TailPath
+    gap_read: np.ndarray
+    crest_share: np.ndarray
+    stud_share: np.ndarray
+
+
+def tail_of(sheet, layout, heights):
+    behind, below, run, tilt, span, above = spec_values(sheet, *SPEC[sheet.stringing])
+    (crest_bass, crest_treble), studs = _readings(sheet, OUTER), _readings(sheet, STUDS)
+    shift = _edge_behind(sheet, behind) - behind
+    bar = _bar_radius(sheet, above)
+    share = _between(layout.lateral)
+    known = {
+        "crest_mm": crest_bass * share[:, 0] + crest_treble * share[:, 1] + _arch_over_outer(heights.crest, share),
+        "exit_mm": exit_height_mm(*studs, lateral_mm=layout.lateral, span_mm=span, above_stud_mm=above),
+        "run_mm": run + shift + bar, "edge_behind_mm": behind + shift, "bar_radius_mm": bar,
+        "front_fall_rad": front_fall_rad(
+            np.radians(tilt), nut_mm=heights.nut, crest_mm=heights.crest, crest_x_mm=layout.scale
+        ),
+    }  # fmt: skip
+    below, gap_read = _edge_below(sheet, below, known)
+    path = tail_path(**known, edge_below_mm=below)
+    return Tail(
+        lateral=layout.lateral, crest=known["crest_mm"], exit=known["exit_mm"], run=known["run_mm"],
+        edge_behind=known["edge_behind_mm"], edge_below=below, front_fall=known["front_fall_rad"], bar_radius=bar,
+        above_stud=np.full(len(layout.lateral), above), stud_span=span, studs=studs, path=path, gap_read=gap_read,
+        crest_share=share, stud_share=lever(layout.lateral, span_mm=span),
+    )  # fmt: skip
+
+
+def _readings(sheet, keys):
+    found = [sheet.value(key) for key in keys]
+    if None in found:
+        missing = [sheet.family.any_field(key).label for key, value in zip(keys, found, strict=True) if value is None]
+        raise Lacking(f"Not read yet: {'; '.join(missing)}.")
+    return tuple(found)
+
+
+def _between(lateral):
+    """How much of the lowest and of the highest string's crest reading arrives at each string."""
+    spread = lateral[-1] - lateral[0]
+    across = (lateral - lateral[0]) / spread if spread else np.full(lateral.shape, 0.5)
+    return np.stack([1.0 - across, across], axis=-1)
+
+
+def _arch_over_outer(crest, share):
+    """How much each crest stands above the straight line between the outer two."""
+    return crest - (share * np.array([crest[0], crest[-1]])).sum(axis=-1)
+
+
+def _edge_behind(sheet, usual):
+    """Edge behind each crest: as read, or the record's figure carried along with the saddle's place and direction."""
+    travel, turn = sheet.spec_value("saddle_travel_mm"), sheet.spec_value("saddle_turn_mm")
+    room, facing = per_string(sheet, "saddle_room_back"), per_string(sheet, "saddle_facing")
+    forward = np.where(np.isfinite(room), room - (travel or 0.0) / 2, 0.0) if travel else 0.0
+    half = (turn or 0.0) / 2
+    side = np.where(facing == FLAT_FRONT, half, np.where(facing == FLAT_REAR, -half, 0.0))
+    read = per_string(sheet, "crest_to_edge")
+    return np.maximum(np.where(np.isfinite(read), read, usual + forward + side), NEAREST_EDGE)
+
+
+def _bar_radius(sheet, above):
+    """Radius at which each string's middle wraps over the bar; 0 where it goes through."""
+    if sheet.stringing != WRAPPED:
+        return np.zeros(len(sheet.strings))
+    return above + np.array([(one.get("diameter_mm") or 0.0) / 2 for one in sheet.strings])
+
+
+def _edge_below(sheet, usual, known):
+    """Edge below each crest. A gap that was read after the heights tells it better than the record does."""
+    settled = max((sheet.now(key).pk or 0) for key in (*OUTER, *STUDS))
+    gaps = [sheet.now("edge_gap", number) for number in sheet.numbers]
+    gap = np.array([one.value if one and one.value is not None and one.pk > settled else np.nan for one in gaps])
+    straight = tail_path(**known, edge_below_mm=usual)
+    fall = usual - straight.clearance_mm  # how far the straight line falls from the crest to the edge
+    # A string that touches may press on the edge by any amount: the record says how much, at least nothing.
+    told = np.where(gap > 0, fall + gap, np.minimum(usual, fall))
+    use = np.isfinite(gap) & np.isfinite(fall)
+    return np.where(use, told, usual), use

@@ -1,0 +1,70 @@
+"""Words for octave, saddle travel and saddle direction."""
+
+from geometry.saddle import FLAT_TO_FRONT, FLAT_TO_REAR
+from shop.worksheets.wording.moves import LEAST_MM, amount
+
+OCTAVE_WHY = "Fretted notes are out of tune with open ones; sharp means that the string has to get longer."
+TRAVEL_WHY = "Better known before the strings come off than after."
+DIRECTION_WHY = "A saddle turned round carries its crest along by about its thickness, without a turn of the screw."
+TURN = "Slacken the string, turn the saddle round, tune, and read the octave again."
+SUSPECT = (
+    "The readings contradict each other: before the saddle is moved again look at string, slot and seating, then read "
+    "octave and travel once more."
+)
+FACES = {0.0: "flat face to the rear", 1.0: "flat face to the front"}
+USUAL = {FLAT_TO_REAR: FACES[0.0], FLAT_TO_FRONT: FACES[1.0]}
+
+
+def _way(mm):
+    return "back" if mm > 0 else "forward"
+
+
+def along(said, mm, pitch, *, left=None):
+    """'Saddle back 0.52 mm (1 turn). That leaves 2.30 mm to the nearer stop.'"""
+    if abs(mm) < LEAST_MM:
+        return ""
+    text = f"Saddle {_way(mm)} {amount(said, mm, pitch)}."
+    return text if left is None else f"{text} That leaves {said.length(left)} to the nearer stop."
+
+
+def turn_round(said, mm, facing, pitch):
+    """The saddle reaches only turned round; then the screw moves by `mm`."""
+    to = FACES[1.0] if facing == FLAT_TO_REAR else FACES[0.0]
+    then = f", then {_way(mm)} {amount(said, mm, pitch)}" if abs(mm) >= LEAST_MM else ""
+    return f"It does not reach as it faces. Turn the saddle round ({to}){then}."
+
+
+def cannot_reach(said, mm, short, facing_known):
+    ways = "neither as it faces nor turned round" if facing_known else "as it faces"
+    hint = "" if facing_known else " Say which way it faces, to see whether turned round it would."
+    first = f"The crest would have to go {said.length(abs(mm))} {_way(mm)}, and "
+    if facing_known:
+        return f"{first}{ways} does it get there: {said.length(short)} short. It needs another saddle, screw or bridge."
+    return f"{first}{ways} it does not get there: {said.length(short)} short.{hint}"
+
+
+def moved_since(said, mm):
+    return f"The saddle has gone {said.length(abs(mm))} {_way(mm)} since this was read: tune, and read it again."
+
+
+def travel(said, number, saddles, i):
+    """What the travel allows for one string."""
+    back, front = said.length(float(saddles.room_back[i])), said.length(float(saddles.room_front[i]))
+    here = f"The saddle of string {number} can go {back} back and {front} forward"
+    wanted = float(saddles.move[i])
+    if not wanted:
+        return f"{here}."
+    needs = f"its octave asks for {said.length(abs(wanted))} {_way(wanted)}"
+    if saddles.reach.reaches[i]:
+        return f"{here}; {needs}: it reaches."
+    if saddles.reach.reaches_turned[i]:
+        return f"{here}; {needs}: it reaches only turned round."
+    return f"{here}; {needs}: it falls {said.length(float(saddles.reach.short_mm[i]))} short."
+
+
+def direction(number, faces, *, turn, usual):
+    if turn:
+        return f"The saddle of string {number} sits with its {faces}, and must be turned round to reach."
+    if usual:
+        return f"The saddle of string {number} sits with its {faces}, as it usually starts."
+    return f"The saddle of string {number} sits with its {faces}: not the usual start, and no harm while it reaches."
