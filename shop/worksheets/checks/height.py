@@ -3,6 +3,7 @@
 import numpy as np
 
 from shop.worksheets.checks.build import cannot, findings
+from shop.worksheets.findings import OUT_OF_RANGE
 from shop.worksheets.judging import Claim, judge_all, source_of
 from shop.worksheets.model.lacking import Lacking
 from shop.worksheets.model.posts import posts_for
@@ -84,6 +85,9 @@ def arch(bench):
 
 
 def _cut(bench, part, number, judged):
+    """What to cut. Cutting cannot be undone: nothing is said of a crest that is too close to tell."""
+    if judged.verdict != OUT_OF_RANGE:
+        return ""
     by_string = [
         (one, float(cut)) for one, cut in zip(bench.sheet.numbers, part.fit.cut_mm, strict=True)
         if np.isfinite(cut) and cut >= LEAST_CUT

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from geometry.intonation import learned_move
+from geometry.intonation import intonation_move_mm, learned_move
 from geometry.saddle import FLAT_TO_FRONT, FLAT_TO_REAR, Reach, saddle_reach
 from shop.worksheets.gauges import gauge_for
 from shop.worksheets.judging import Claim, judge_all, source_of
@@ -41,7 +41,9 @@ def octaves_of(sheet, layout):
     found = learned_move(place, cents, open_mm=layout.scale, tuner_cents=_tuners(sheet))
     newest = np.array([row[-1][1] if row else np.nan for row in rows])
     rounds = np.isfinite(place).sum(axis=-1)
-    return Octaves(newest, found.move_mm, rounds, found.suspect & (rounds > 1), _moved_since(sheet))
+    # One round: the exact move with the stretch held. More: the string's own response.
+    move = np.where(rounds > 1, found.move_mm, intonation_move_mm(newest, open_mm=layout.scale))
+    return Octaves(newest, move, rounds, found.suspect & (rounds > 1), _moved_since(sheet))
 
 
 def _rounds(sheet, number):
