@@ -6,7 +6,7 @@ values are common practice, no source.
 
 from dataclasses import dataclass, field
 
-from shop.instruments.kinds import BridgeFamily, Kind
+from shop.instruments.kinds import BridgeFamily
 
 TWO_POST = {BridgeFamily.TWO_POST_STOP, BridgeFamily.TWO_POST_FIXED}
 

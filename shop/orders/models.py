@@ -37,8 +37,10 @@ class WorkOrder(models.Model):
     booked_at = models.DateTimeField(editable=False)
     booked_by = models.ForeignKey(PERSON, models.PROTECT, related_name="+", editable=False)
     state_since = models.DateTimeField(editable=False)
+    state_reason = models.CharField(max_length=300, blank=True, editable=False)  # such as what it waits for
     closed_at = models.DateTimeField(null=True, blank=True, editable=False)
     intake_terms = models.TextField(blank=True, editable=False)  # the exact text accepted at book-in
+    signature = models.FileField(upload_to="signatures/%Y/%m", blank=True, editable=False)
     lines_fixed_by = models.CharField(max_length=60, blank=True, editable=False)  # such as: invoice R26-0001
     draft_key = models.UUIDField(default=uuid.uuid4, unique=True, editable=False)  # one draft books in once
 
@@ -72,10 +74,17 @@ class ConditionMark(models.Model):
 
 
 class Photo(models.Model):
-    """A re-encoded photograph; `file` is served only through its own permission check."""
+    """A re-encoded photograph, served only through its own permission check.
 
-    order = models.ForeignKey(WorkOrder, models.CASCADE, related_name="photos")
+    Taken while an order is being booked in it belongs to a draft, by `draft_key`, until the order is there.
+    """
+
+    order = models.ForeignKey(WorkOrder, models.CASCADE, null=True, blank=True, related_name="photos")
+    draft_key = models.UUIDField(null=True, blank=True, db_index=True, editable=False)
     file = models.FileField(upload_to="photos/%Y/%m")
+    thumb = models.FileField(upload_to="photos/%Y/%m")
+    width = models.PositiveIntegerField(default=0)
+    height = models.PositiveIntegerField(default=0)
     caption = models.CharField(max_length=200, blank=True)
     step = models.CharField(max_length=30, blank=True)  # worksheet step, or empty for book-in
     at = models.DateTimeField(auto_now_add=True)
@@ -83,6 +92,12 @@ class Photo(models.Model):
 
     class Meta:
         ordering = ["pk"]
+        constraints = [
+            models.CheckConstraint(
+                condition=models.Q(order=None, draft_key__isnull=False) | models.Q(order__isnull=False, draft_key=None),
+                name="photo_of_an_order_or_a_draft",
+            )
+        ]
 
     def __str__(self):
         return self.caption or f"photograph {self.pk}"
