@@ -1,0 +1,125 @@
+"""What the bench's pages send."""
+
+from django import forms
+from django.core.exceptions import ValidationError
+
+from shop.instruments.kinds import Kind, Stringing
+from shop.lib import quantities
+from shop.worksheets import profiles
+from shop.worksheets.models import Stage, TargetProfile
+
+
+class ReadingForm(forms.Form):
+    """One reading as the browser kept it."""
+
+    client_id = forms.UUIDField()
+    stage = forms.ChoiceField(choices=Stage.choices)
+    key = forms.CharField(max_length=40)
+    string = forms.IntegerField(required=False, min_value=1, max_value=99)
+    raw = forms.CharField(required=False, max_length=200, strip=False)
+    gauge = forms.CharField(required=False, max_length=20)
+    basis = forms.IntegerField(required=False)
+
+    def problem(self):
+        """What is wrong, in one line."""
+        return " ".join(message for messages in self.errors.values() for message in messages)
+
+
+class StartForm(forms.Form):
+    profile = forms.ModelChoiceField(
+        TargetProfile.objects.none(), label="Targets", empty_label=None,
+        error_messages={"invalid_choice": "Choose one of the workshop's profiles.",
+                        "required": "Choose the targets to work to."},
+    )  # fmt: skip
+    stringing = forms.ChoiceField(
+        choices=Stringing.choices, label="Strings go", widget=forms.RadioSelect,
+        error_messages={"invalid_choice": "Choose how the strings go.", "required": "Choose how the strings go."},
+    )  # fmt: skip
+
+    def __init__(self, *args, kind, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.fields["profile"].queryset = TargetProfile.objects.filter(kind=kind)
+
+
+class SignForm(forms.Form):
+    watch = forms.CharField(
+        label="What to watch", required=False, max_length=1000, widget=forms.Textarea(attrs={"rows": 3}),
+        help_text="Printed on the handover sheet: what the player should keep an eye on.",
+    )  # fmt: skip
+    next_check_on = forms.DateField(
+        label="Next check", required=False, widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
+        error_messages={"invalid": "Write the date as year-month-day, such as 2027-03-31."},
+        help_text="The day on which the player is asked to come back.",
+    )  # fmt: skip
+
+
+class ProfileNameForm(forms.ModelForm):
+    class Meta:
+        model = TargetProfile
+        fields = ["name", "kind"]
+        error_messages = {
+            "name": {"required": "Give the profile a name.", "unique": "Another profile has this name already."}
+        }
+        help_texts = {"name": "As the bench should see it, such as 'Electric, low'."}
+
+    kind = forms.ChoiceField(choices=Kind.choices, label="Used for")
+
+
+class RangeForm(forms.Form):
+    """One range: both ends as they are written, in the workshop's unit; an empty end is open."""
+
+    low = forms.CharField(required=False, max_length=20)
+    high = forms.CharField(required=False, max_length=20)
+
+    def __init__(self, *args, key, label, unit, length_unit, **kwargs):
+        super().__init__(*args, prefix=key, **kwargs)
+        self.key, self.label, self.unit, self.length_unit = key, label, unit, length_unit
+        for end, name in (("low", "from"), ("high", "to")):
+            self.fields[end].widget.attrs = {"aria-label": f"{label}, {name}", "inputmode": "decimal",
+                                             "autocomplete": "off"}  # fmt: skip
+
+    def clean_low(self):
+        return self._read("low")
+
+    def clean_high(self):
+        return self._read("high")
+
+    def _read(self, end):
+        text = self.cleaned_data[end].strip()
+        if not text:
+            return None
+        readers = {"deg": quantities.angle_deg, "cents": quantities.cents}
+        try:
+            if self.unit in readers:
+                return readers[self.unit](text)
+            return quantities.length_mm(text, unit=self.length_unit)
+        except ValueError as problem:
+            raise ValidationError(str(problem)) from problem
+
+    def clean(self):
+        found = super().clean()
+        low, high = found.get("low"), found.get("high")
+        if low is not None and high is not None and low > high:
+            self.add_error("high", "The upper end must not be below the lower one.")
+        return found
+
+
+def range_forms(profile, *, data=None, length_unit="mm"):
+    """One form a target, in the order of the owner's screen."""
+    have = {one.key: one for one in profile.ranges.all()} if profile else {}
+    return [
+        RangeForm(
+            data, key=key, label=label, unit=unit, length_unit=length_unit,
+            initial={end: _written(getattr(have.get(key), end, None), unit, length_unit) for end in ("low", "high")},
+        )
+        for key, label, unit in profiles.TARGETS
+    ]  # fmt: skip
+
+
+def _written(value, unit, length_unit):
+    """A stored end as it is edited: without its unit, which stands beside the field."""
+    if value is None:
+        return ""
+    if unit != "mm" or length_unit == "mm":
+        return f"{value:.4f}".rstrip("0").rstrip(".")
+    return f"{value / quantities.length_mm('1', unit=length_unit):.4f}".rstrip("0").rstrip(".")

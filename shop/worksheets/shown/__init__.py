@@ -1,0 +1,1 @@
+"""What the pages of the bench print: plain objects made from a worksheet's evaluation, without a query of their own."""

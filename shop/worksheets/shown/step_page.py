@@ -1,0 +1,105 @@
+"""Everything that one step's page shows."""
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from shop.instruments.kinds import Hand
+from shop.worksheets import queries
+from shop.worksheets.drawings import drawing_of
+from shop.worksheets.evaluation import evaluate
+from shop.worksheets.shown.cells import CellMaker
+from shop.worksheets.shown.rail import rail
+from shop.worksheets.shown.verdicts import FindingsShown
+from shop.worksheets.wording.said import Said
+
+
+@dataclass
+class StepPage:
+    """One step of a worksheet as it stands now. `problems` maps a form's name to a sentence; `typed` keeps its text."""
+
+    worksheet: object
+    step: object
+    unit: str
+    problems: dict
+    typed: dict
+    may_work: bool
+
+    @classmethod
+    def of(cls, worksheet, step, *, unit, problems=None, typed=None, may_work=True):
+        return cls(worksheet, step, unit, problems or {}, typed or {}, may_work and not worksheet.is_signed)
+
+    @cached_property
+    def evaluation(self):
+        return evaluate(self.worksheet, unit=self.unit)
+
+    @cached_property
+    def said(self):
+        return Said(self.unit)
+
+    @cached_property
+    def mirrored(self):
+        return self.worksheet.order.instrument.hand == Hand.LEFT
+
+    @cached_property
+    def rail(self):
+        return rail(self.evaluation, self.step.key)
+
+    @property
+    def here(self):
+        return next(one for one in self.rail if one.is_here)
+
+    @property
+    def done_count(self):
+        return sum(1 for one in self.rail if one.state in ("done", "skipped"))
+
+    @property
+    def before(self):
+        return self.rail[self.here.number - 2] if self.here.number > 1 else None
+
+    @property
+    def after(self):
+        return self.rail[self.here.number] if self.here.number < len(self.rail) else None
+
+    @cached_property
+    def last_left(self):
+        return queries.last_left(self.worksheet.order.instrument, before=self.worksheet)
+
+    @cached_property
+    def last_left_at(self):
+        return next((one.at for one in self.last_left.values()), None)
+
+    @cached_property
+    def groups(self):
+        """A step made of one kind of reading may have no field at all."""
+        maker = CellMaker(self.evaluation.sheet, self.step, said=self.said, last_left=self.last_left,
+                          mirrored=self.mirrored)  # fmt: skip
+        return maker.groups()
+
+    @property
+    def cells(self):
+        return [cell for group in self.groups for cell in group.cells]
+
+    @cached_property
+    def findings(self):
+        return FindingsShown.of(self.evaluation.by_step.get(self.step.key, ()))
+
+    @cached_property
+    def drawings(self):
+        made = [
+            drawing_of(name, self.evaluation.numbers, mirrored=self.mirrored, said=self.said)
+            for name in self.step.drawings
+        ]
+        return [one for one in made if one is not None]
+
+    @cached_property
+    def mark(self):
+        return self.evaluation.sheet.marks.get(self.step.key)
+
+    @cached_property
+    def notes(self):
+        return list(self.worksheet.notes.filter(step=self.step.key).select_related("by"))
+
+    @property
+    def has_bar(self):
+        """Whether any field takes a figure, so that the number pad is of use."""
+        return any(group.kind in ("strings", "singles") for group in self.groups)

@@ -1,0 +1,63 @@
+"""What other rooms' pages show of worksheets: an order's worksheets, and how an instrument was left."""
+
+from django import template
+
+from shop.worksheets.evaluation import evaluate
+from shop.worksheets.models import Standing
+from shop.worksheets.services.common import WORKABLE
+from shop.worksheets.shown.left import charts, last_left_rows
+from shop.worksheets.shown.rail import current_step, rail
+from shop.worksheets.shown.verdicts import VERDICTS, shown
+
+register = template.Library()
+
+
+@register.inclusion_tag("worksheets/_order_panel.html", takes_context=True)
+def worksheets_panel(context, order):
+    """The order's worksheets with their progress and open findings, and the way to start one."""
+    unit = context["workshop"].length_unit
+    sheets = [_shown(sheet, unit) for sheet in order.worksheets.select_related("started_by", "signed_by")]
+    return {
+        "order": order, "sheets": sheets, "may": context["may"],
+        "can_start": order.state in WORKABLE and not any(not one["sheet"].is_signed for one in sheets),
+    }  # fmt: skip
+
+
+def _shown(sheet, unit):
+    found = evaluate(sheet, unit=unit)
+    steps = rail(found)
+    return {
+        "sheet": sheet, "steps": steps, "done": sum(1 for one in steps if one.state in ("done", "skipped")),
+        "stale": sum(1 for one in steps if one.state == "stale"), "here": current_step(found),
+        "open": [one for one in found.open_findings if one.verdict != "missing"],
+        "missing": sum(1 for one in found.open_findings if one.verdict == "missing"),
+    }  # fmt: skip
+
+
+@register.inclusion_tag("worksheets/_left_panel.html", takes_context=True)
+def as_left_panel(context, instrument):
+    """How it was left: the last as-left values, and the main readings over the years."""
+    unit = context["workshop"].length_unit
+    return {"left": last_left_rows(instrument, unit=unit), "charts": charts(instrument, unit=unit)}
+
+
+@register.filter
+def verdict(finding):
+    """A finding's verdict as a word and a mark."""
+    return shown(finding)
+
+
+@register.filter
+def verdict_word(code):
+    return VERDICTS[code].word
+
+
+@register.filter
+def typed_in(kept, name):
+    """What was typed into the form `name` that was not taken: {{ page.typed|typed_in:'skip' }}."""
+    return kept.get(name, {})
+
+
+@register.filter
+def standing_word(reading):
+    return Standing(reading.standing).label

@@ -1,0 +1,35 @@
+"""The bench's addresses."""
+
+from django.urls import path
+
+from shop.worksheets.views import accepting, bench, profiles, readings, signing, step, steps
+
+SHEET = "bench/<int:pk>/"
+STEP = "bench/<int:pk>/<slug:step>/"
+
+urlpatterns = [
+    path("bench/", bench.bench, name="bench"),
+    path("bench/start/<int:pk>/", bench.start, name="worksheet-start"),
+    path(SHEET, step.worksheet, name="worksheet"),
+    path(f"{SHEET}compare/", signing.compare, name="worksheet-compare"),
+    path(f"{SHEET}sign/", signing.sign, name="worksheet-sign"),
+    path(f"{SHEET}reopen/", signing.reopen, name="worksheet-reopen"),
+    path(f"{SHEET}accept/", accepting.accept, name="finding-accept"),
+    path(f"{SHEET}withdraw/", accepting.withdraw, name="finding-withdraw"),
+    path(STEP, step.step, name="worksheet-step"),
+    path(f"{STEP}live/", step.live, name="step-live"),
+    path(f"{STEP}history/", step.history, name="reading-history"),
+    path(f"{STEP}save/", readings.save, name="reading-save"),
+    path(f"{STEP}choose/", readings.choose, name="reading-choose"),
+    path(f"{STEP}undo/", readings.undo, name="reading-undo"),
+    path(f"{STEP}done/", steps.done, name="step-done"),
+    path(f"{STEP}skip/", steps.skip, name="step-skip"),
+    path(f"{STEP}open/", steps.reopen_step, name="step-open"),
+    path(f"{STEP}note/", steps.note, name="step-note"),
+    path(f"{STEP}stringing/", steps.stringing, name="step-stringing"),
+    path("office/profiles/", profiles.profiles, name="profiles"),
+    path("office/profiles/<int:pk>/", profiles.profile, name="profile"),
+    path("office/profiles/<int:pk>/copy/", profiles.copy, name="profile-copy"),
+    path("office/profiles/<int:pk>/usual/", profiles.make_usual, name="profile-usual"),
+    path("office/profiles/<int:pk>/delete/", profiles.delete, name="profile-delete"),
+]

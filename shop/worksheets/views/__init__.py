@@ -1,0 +1,1 @@
+"""The bench's pages, one file for each of them."""

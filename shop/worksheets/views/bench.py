@@ -1,0 +1,43 @@
+"""The bench's list, and the start of a worksheet."""
+
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods, require_safe
+
+from shop.staff.access import may
+from shop.worksheets import access, profiles, queries, services
+from shop.worksheets.forms import StartForm
+from shop.worksheets.services.errors import Refused
+from shop.worksheets.shown.bench import bench as bench_shown
+from shop.worksheets.shown.left import last_left_rows
+
+
+@require_safe
+@may("see worksheets")
+def bench(request):
+    to_do, waiting = bench_shown(request.user, today=timezone.localdate())
+    return render(request, "worksheets/bench.html", {"to_do": to_do, "waiting": waiting})
+
+
+@require_http_methods(["GET", "POST"])
+@may("work worksheets")
+def start(request, pk):
+    order = access.order_to_work(request.user, pk)
+    open_sheet = queries.open_sheet_of(order)
+    if open_sheet:
+        return redirect("worksheet", open_sheet.pk)
+    instrument = order.instrument
+    usual = profiles.usual_for(instrument.kind)
+    form = StartForm(request.POST or None, kind=usual.kind,
+                     initial={"profile": usual.pk, "stringing": instrument.stringing})  # fmt: skip
+    problem = ""
+    if request.method == "POST" and form.is_valid():
+        try:
+            sheet = services.start_worksheet(order, by=request.user, profile=form.cleaned_data["profile"],
+                                             stringing=form.cleaned_data["stringing"])  # fmt: skip
+            return redirect("worksheet", sheet.pk)
+        except Refused as refusal:
+            problem = str(refusal)
+    context = {"order": order, "form": form, "problem": problem,
+               "left": last_left_rows(instrument, unit=request.workshop.length_unit)}  # fmt: skip
+    return render(request, "worksheets/start.html", context, status=422 if request.method == "POST" else 200)

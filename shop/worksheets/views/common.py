@@ -1,0 +1,84 @@
+"""What the step's views share: finding the step, and answering a page or a script with the same pieces."""
+
+from django.http import Http404, JsonResponse
+from django.middleware.csrf import get_token
+from django.shortcuts import redirect, render
+from django.template.loader import render_to_string
+from django.urls import reverse
+
+from shop.worksheets import queries
+from shop.worksheets.shown.step_page import StepPage
+
+WANTS_JSON = "application/json"
+
+
+def step_or_404(worksheet, key):
+    step = worksheet.family_plan.step(key) if worksheet.family_plan else None
+    if step is None:
+        raise Http404("This worksheet has no such step.")
+    return step
+
+
+def page_of(request, worksheet, step, **more):
+    return StepPage.of(worksheet, step, unit=request.workshop.length_unit,
+                       may_work=request.user.may("work worksheets"), **more)  # fmt: skip
+
+
+def by_script(request):
+    return request.headers.get("Accept", "").startswith(WANTS_JSON)
+
+
+def show_step(request, page, status=200):
+    stamp = queries.stamp(page.worksheet)
+    return render(request, "worksheets/step.html", {"page": page, "worksheet": page.worksheet, "stamp": stamp},
+                  status=status)  # fmt: skip
+
+
+def pieces(request, page):
+    """The parts of the page that a reading can change, by the name under which the page keeps them."""
+    context = {"page": page, "worksheet": page.worksheet}
+    made = {
+        name: render_to_string(f"worksheets/_{name}.html", context, request)
+        for name in ("rail", "findings", "drawings", "mark", "notes")
+    }
+    for cell in page.cells:
+        made[f"beside-{cell.id}"] = render_to_string("worksheets/_beside.html", context | {"cell": cell}, request)
+    return made
+
+
+def fields(page):
+    return {
+        cell.id: {"value": cell.value, "basis": cell.basis, "state": cell.state, "gauge": cell.gauge}
+        for cell in page.cells
+    }
+
+
+def answer(request, page, *, status=200, **more):
+    """The page's changeable parts as JSON, with a fresh token for the next request."""
+    return JsonResponse(
+        {
+            "pieces": pieces(request, page), "fields": fields(page), "stamp": queries.stamp(page.worksheet),
+            "token": get_token(request), **more,
+        },
+        status=status,
+    )  # fmt: skip
+
+
+def done_with(request, worksheet, step, *, then=None):
+    """After an action: the pieces for a script, otherwise the page again (or `then`)."""
+    worksheet.refresh_from_db()
+    if by_script(request):
+        return answer(request, page_of(request, worksheet, step))
+    return redirect(then or step_address(worksheet, step.key))
+
+
+def refused(request, worksheet, step, form, problem):
+    """The page again with what was typed and why it was not taken."""
+    page = page_of(request, worksheet, step, problems={form: str(problem)}, typed={form: request.POST})
+    if by_script(request):
+        return answer(request, page, status=422, problem=str(problem))
+    return show_step(request, page, status=422)
+
+
+def step_address(worksheet, key):
+    return reverse("worksheet-step", args=[worksheet.pk, key])

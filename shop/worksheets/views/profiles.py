@@ -1,0 +1,62 @@
+"""The owner's target profiles."""
+
+from django.contrib import messages
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from shop.staff.access import may
+from shop.worksheets import access, profile_services
+from shop.worksheets.forms import ProfileNameForm, range_forms
+from shop.worksheets.services.errors import Refused
+from shop.worksheets.shown.profiles import kinds_shown
+
+
+@require_safe
+@may("edit profiles")
+def profiles(request):
+    return render(request, "worksheets/profiles.html", {"kinds": kinds_shown(unit=request.workshop.length_unit)})
+
+
+@require_http_methods(["GET", "POST"])
+@may("edit profiles")
+def profile(request, pk):
+    held = access.profile_to_edit(request.user, pk)
+    data = request.POST if request.method == "POST" else None
+    name = ProfileNameForm(data, instance=held)
+    ranges = range_forms(held, data=data, length_unit=request.workshop.length_unit)
+    valid = [form.is_valid() for form in (name, *ranges)]
+    if data and all(valid):
+        profile_services.save(name.save(commit=False), ranges)
+        messages.success(request, f"{held.name} is saved. Worksheets that have begun keep their own targets.")
+        return redirect("profiles")
+    context = {"profile": held, "name": name, "ranges": ranges}
+    return render(request, "worksheets/profile.html", context, status=422 if data else 200)
+
+
+@require_POST
+@may("edit profiles")
+def copy(request, pk):
+    made = profile_services.copy(access.profile_to_edit(request.user, pk))
+    messages.success(request, f"{made.name} is a copy: give it its own name and targets.")
+    return redirect("profile", made.pk)
+
+
+@require_POST
+@may("edit profiles")
+def make_usual(request, pk):
+    held = profile_services.make_usual(access.profile_to_edit(request.user, pk))
+    messages.success(request, f"{held.name} is now the usual one for {held.get_kind_display()}.")
+    return redirect("profiles")
+
+
+@require_POST
+@may("edit profiles")
+def delete(request, pk):
+    held = access.profile_to_edit(request.user, pk)
+    try:
+        profile_services.delete(held)
+    except Refused as problem:
+        messages.error(request, str(problem))
+        return redirect("profiles")
+    messages.success(request, f"{held.name} is gone. Worksheets that used it keep their targets.")
+    return redirect("profiles")
