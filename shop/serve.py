@@ -1,0 +1,55 @@
+"""The web server. Started by `python3 -m shop` with a socket that is bound already."""
+
+import argparse
+import os
+import signal
+import socket
+import sys
+
+from django.conf import settings
+from waitress import create_server
+
+from shop.wsgi import application
+
+LARGEST_UPLOAD = 100 * 1024 * 1024  # a few photographs from a tablet in one form
+PROXY = "127.0.0.1"
+
+
+def options():
+    """How waitress is to behave. What a proxy says of the client counts only where one is known to stand before us."""
+    chosen = {
+        "threads": 4,
+        "ident": None,
+        "max_request_body_size": LARGEST_UPLOAD,
+        "channel_timeout": 60,
+        "clear_untrusted_proxy_headers": True,
+    }
+    if settings.BEHIND_HTTPS:
+        chosen |= {
+            "trusted_proxy": PROXY,
+            "trusted_proxy_count": 1,
+            "trusted_proxy_headers": {"x-forwarded-for", "x-forwarded-proto"},
+        }
+    return chosen
+
+
+def serve(listener, ready):
+    """Answer requests until told to stop; those being answered are finished first."""
+    server = create_server(application, sockets=[listener], **options())
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit(0))
+    os.write(ready, b"1")
+    os.close(ready)
+    server.run()
+    server.close()
+
+
+def main():
+    parser = argparse.ArgumentParser(prog="python -m shop.serve", description=__doc__)
+    parser.add_argument("--socket", type=int, required=True, help="number of a bound, inherited socket")
+    parser.add_argument("--ready", type=int, required=True, help="number of an inherited pipe to write to when ready")
+    asked = parser.parse_args()
+    serve(socket.socket(fileno=asked.socket), asked.ready)
+
+
+if __name__ == "__main__":
+    main()
