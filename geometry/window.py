@@ -1,0 +1,292 @@
+"""The stud window: every pair of stud heights at which all strings keep all their bounds.
+
+In the plane of (bass stud, treble stud) each string's bounds are two parallel lines, the largest allowed difference
+two more, and the studs' own travel a square; the window is the polygon that they leave.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from geometry.bridge import lever
+from geometry.errors import GeometryError, as_numbers, as_positive
+from geometry.polygon import nearest_point, polygon_corners
+
+__all__ = ["StudWindow", "stud_window", "window_corners_mm"]
+
+CLOSE = 1e-9  # mm: a window of a single point counts as one
+
+
+@dataclass(frozen=True)
+class StudWindow:
+    """Where the studs may stand; see `stud_window`. All per instrument but for the two margins.
+
+    Attributes
+    ----------
+    empty : numpy.ndarray
+        Whether no pair of stud heights keeps every bound.
+    room_mm : numpy.ndarray
+        Margin in exit height that the best setting leaves every string; negative by how much it fails; NaN where no
+        string has a bound [mm].
+    limit_lower, limit_upper : numpy.ndarray
+        Which string's lower and upper bound meet at the best setting, and so make the window empty or narrow: index of
+        the string; `strings` and `strings + 1` stand for the travel of the bass and of the treble stud. Both are the
+        same string where its own bounds leave nothing between them.
+    best_bass_mm, best_treble_mm : numpy.ndarray
+        The best setting [mm].
+    inside : numpy.ndarray
+        Whether the present setting is in the window.
+    lower_margin_mm, upper_margin_mm : numpy.ndarray
+        Per string: exit above its lower and below its upper bound, as the studs are; infinite without a bound [mm].
+    difference_mm, difference_margin_mm : numpy.ndarray
+        Treble stud less bass stud, and how much less than allowed its size is [mm].
+    move_bass_mm, move_treble_mm : numpy.ndarray
+        Smallest move into the window, up positive; 0 inside; NaN where it is empty [mm].
+    """
+
+    empty: np.ndarray
+    room_mm: np.ndarray
+    limit_lower: np.ndarray
+    limit_upper: np.ndarray
+    best_bass_mm: np.ndarray
+    best_treble_mm: np.ndarray
+    inside: np.ndarray
+    lower_margin_mm: np.ndarray
+    upper_margin_mm: np.ndarray
+    difference_mm: np.ndarray
+    difference_margin_mm: np.ndarray
+    move_bass_mm: np.ndarray
+    move_treble_mm: np.ndarray
+
+
+def stud_window(
+    lower_mm, upper_mm, *, bass_mm, treble_mm, lateral_mm, span_mm, above_stud_mm=0.0, difference_most_mm=np.inf,
+    stud_low_mm=0.0, stud_high_mm=60.0,
+):  # fmt: skip
+    """Find the window, its margins, what limits it, and the smallest move into it.
+
+    String i leaves the tail at ``offset_i + b·(1/2 − y_i/P) + t·(1/2 + y_i/P)`` for studs at (b, t); its bounds, the
+    difference ``|t − b|`` and the studs' travel are half-planes. The best setting maximises the least margin (a linear
+    programme of two unknowns, solved exactly over its breakpoints); the smallest move is the nearest point of the
+    polygon, with both studs' moves counted alike. Derived.
+
+    Parameters
+    ----------
+    lower_mm, upper_mm : array_like
+        Per string: bounds on the exit, `geometry.exits.exit_bounds` [mm]; infinite for none, NaN for a missing string.
+    bass_mm, treble_mm : array_like
+        Per instrument: the studs as they are [mm]; NaN where not read, then only the window itself is answered.
+    lateral_mm : array_like
+        Per string: position at the tailpiece [mm].
+    span_mm : array_like
+        Per instrument: distance between the studs, above 0 [mm].
+    above_stud_mm : array_like
+        Per string, or one number: exit, or the bar's centre, above the stud reading [mm].
+    difference_most_mm : array_like
+        Per instrument: largest difference between the studs, 0 or more; infinite or NaN for none [mm].
+    stud_low_mm, stud_high_mm : array_like
+        Per instrument: the studs' own travel [mm].
+
+    Returns
+    -------
+    StudWindow
+        The window.
+
+    Examples
+    --------
+    >>> window = stud_window([6.0, 7.0], [10.0, 9.0], bass_mm=4.0, treble_mm=12.0, lateral_mm=[-20, 20], span_mm=80,
+    ...                      difference_most_mm=1.0)
+    >>> bool(window.empty), float(window.room_mm), bool(window.inside)
+    (False, 1.0, False)
+    >>> float(window.move_bass_mm.round(6)), float(window.move_treble_mm.round(6))
+    (3.5, -3.5)
+    """
+    bands = _Bands.of(lower_mm, upper_mm, lateral_mm, span_mm, above_stud_mm, (stud_low_mm, stud_high_mm))
+    most = _difference(difference_most_mm)
+    bass, treble = as_numbers("bass_mm", bass_mm), as_numbers("treble_mm", treble_mm)
+    room, middle, tilt, lowest, highest = _best_setting(bands, most)
+    count = bands.lower.shape[-1] - 2
+    slope = (treble - bass) / bands.span
+    levels = 0.5 * (bass + treble)[..., None] + slope[..., None] * bands.lateral
+    below, above = levels - bands.lower, bands.upper - levels
+    spare = most - np.abs(treble - bass)
+    inside = (np.minimum(below, above).min(axis=-1) >= -CLOSE) & (spare >= -CLOSE)
+    empty = room < -CLOSE
+    move = _smallest_move(bands, most, bass, treble, inside, empty)
+    half = 0.5 * tilt * bands.span
+    bound = (np.isfinite(bands.lower[..., :count]) | np.isfinite(bands.upper[..., :count])).any(axis=-1)
+    return StudWindow(
+        empty, np.where(bound, room, np.nan)[()], lowest, highest, middle - half, middle + half, inside,
+        below[..., :count], above[..., :count], treble - bass, spare, move[..., 0], move[..., 1],
+    )  # fmt: skip
+
+
+def window_corners_mm(
+    lower_mm, upper_mm, *, lateral_mm, span_mm, above_stud_mm=0.0, difference_most_mm=np.inf, stud_low_mm=0.0,
+    stud_high_mm=60.0,
+):  # fmt: skip
+    """Corners of the window, to draw it. Arguments as of `stud_window`.
+
+    Parameters
+    ----------
+    lower_mm, upper_mm : array_like
+        Per string: bounds on the exit [mm].
+    lateral_mm : array_like
+        Per string: position at the tailpiece [mm].
+    span_mm : array_like
+        Per instrument: distance between the studs, above 0 [mm].
+    above_stud_mm : array_like
+        Per string, or one number: exit above the stud reading [mm].
+    difference_most_mm : array_like
+        Per instrument: largest difference between the studs; infinite or NaN for none [mm].
+    stud_low_mm, stud_high_mm : array_like
+        Per instrument: the studs' own travel [mm].
+
+    Returns
+    -------
+    numpy.ndarray
+        Shape (..., corners, 2): (bass stud, treble stud), anticlockwise, filled up with NaN [mm].
+
+    Examples
+    --------
+    >>> corners = window_corners_mm([6.0, 7.0], [10.0, 9.0], lateral_mm=[-20, 20], span_mm=80, difference_most_mm=1.0)
+    >>> corners[~np.isnan(corners[:, 0])].round(6).tolist()
+    [[6.25, 7.25], [7.75, 6.75], [9.75, 8.75], [8.25, 9.25]]
+    """
+    bands = _Bands.of(lower_mm, upper_mm, lateral_mm, span_mm, above_stud_mm, (stud_low_mm, stud_high_mm))
+    return polygon_corners(*_half_planes(bands, _difference(difference_most_mm)))
+
+
+def _difference(difference_most_mm):
+    most = as_numbers("difference_most_mm", difference_most_mm)
+    most = np.where(np.isnan(most), np.inf, most)
+    if (most < 0).any():
+        raise GeometryError("difference_most_mm", most.tolist(), "0 or more")
+    return most
+
+
+def _smallest_move(bands, most, bass, treble, inside, empty):
+    """Move of both studs to the nearest point of the window; looked for only where there is one to look for."""
+    shape = np.broadcast_shapes(inside.shape, empty.shape)
+    present = np.broadcast_to(np.stack(np.broadcast_arrays(bass, treble), axis=-1), (*shape, 2))
+    move = np.where((inside & ~empty)[..., None] & np.ones((*shape, 2), dtype=bool), 0.0, np.nan)
+    seek = np.broadcast_to(~inside & ~empty, shape) & ~np.isnan(present).any(axis=-1)
+    if seek.any():
+        normals, offsets = _half_planes(bands, most)
+        normals = np.broadcast_to(normals, (*shape, *normals.shape[-2:]))[seek]
+        offsets = np.broadcast_to(offsets, (*shape, offsets.shape[-1]))[seek]
+        move[seek] = nearest_point(normals, offsets, present[seek]) - present[seek]
+    return move
+
+
+@dataclass(frozen=True)
+class _Bands:
+    """Bounds of all strings, and of both studs as two more, on the height of the studs' line at their places."""
+
+    lower: np.ndarray  # (..., strings + 2)
+    upper: np.ndarray
+    lateral: np.ndarray
+    span: np.ndarray
+
+    @classmethod
+    def of(cls, lower, upper, lateral, span, above_stud, travel):
+        """Refer every string's bounds to the line between the studs, and add the studs themselves as strings."""
+        offset = as_numbers("above_stud_mm", above_stud)
+        across = as_numbers("lateral_mm", lateral, strings=True)
+        low = as_numbers("lower_mm", lower, strings=True) - offset
+        high = as_numbers("upper_mm", upper, strings=True) - offset
+        width = as_positive("span_mm", span)
+        least, most = (as_numbers(n, v) for n, v in zip(("stud_low_mm", "stud_high_mm"), travel, strict=True))
+        if not (np.isfinite(least) & (least < most) & np.isfinite(most)).all():
+            raise GeometryError("stud_low_mm", least.tolist(), "finite and below stud_high_mm")
+        gone = np.isnan(low) | np.isnan(high) | np.isnan(across)
+        half = 0.5 * width[..., None] * np.array([-1.0, 1.0])
+        ends = np.zeros(2)
+        return cls(
+            _joined(np.where(gone, -np.inf, low), least[..., None] + ends),
+            _joined(np.where(gone, np.inf, high), most[..., None] + ends),
+            _joined(np.where(gone, 0.0, across), half), width,
+        )  # fmt: skip
+
+
+def _joined(strings, ends):
+    shape = np.broadcast_shapes(strings.shape[:-1], ends.shape[:-1])
+    joined = np.empty((*shape, strings.shape[-1] + 2))
+    joined[..., :-2], joined[..., -2:] = strings, ends
+    return joined
+
+
+def _best_setting(bands, most):
+    """Level and slope of the studs' line that leave the greatest least margin, and what limits it.
+
+    For a slope s the best margin is half of ``min(upper − s·y) − max(lower − s·y)``: concave and piecewise linear in s.
+    Its maximum is closed in on by crossing the tangents of both sides, which ends exactly after a few of its pieces.
+    """
+    travel = (bands.upper[..., -1] - bands.lower[..., -1]) / bands.span
+    steepest = np.minimum(most / bands.span, travel)
+    left, right = _Tangent.at(bands, -steepest), _Tangent.at(bands, steepest)
+    found = _Tangent.at(bands, _crossing(left, right))
+    for _ in range(4 * bands.lower.shape[-1]):
+        # A tangent through the crossing means that no piece lies between: the maximum is there.
+        short = left.rise * (found.slope - left.slope) + left.gap - found.gap
+        open_ = (short > CLOSE * 1e-3) & (found.rise != 0)
+        if not open_.any():
+            return found.summary()
+        left, right = left.unless(open_ & (found.rise > 0), found), right.unless(open_ & (found.rise < 0), found)
+        found = _Tangent.at(bands, _crossing(left, right))
+    raise GeometryError("lower_mm", bands.lower.tolist(), "such that the best setting can be closed in on")
+
+
+def _crossing(left, right):
+    """Where the tangents of both sides cross; an end whose tangent does not rise inwards is the maximum itself."""
+    with np.errstate(invalid="ignore", divide="ignore"):
+        way = (right.gap - left.gap - right.rise * (right.slope - left.slope)) / (left.rise - right.rise)
+    slope = left.slope + np.where(np.isfinite(way), way, 0.0)
+    slope = np.where(right.rise >= 0, right.slope, np.clip(slope, left.slope, right.slope))
+    return np.where(left.rise <= 0, left.slope, slope)
+
+
+@dataclass(frozen=True)
+class _Tangent:
+    """Gap between the lowest upper and the highest lower bound at a slope of the studs' line, and how it changes."""
+
+    slope: np.ndarray
+    high: np.ndarray
+    low: np.ndarray
+    gap: np.ndarray
+    rise: np.ndarray
+    lowest: np.ndarray
+    highest: np.ndarray
+
+    @classmethod
+    def at(cls, bands, slope):
+        tilted = slope[..., None] * bands.lateral
+        top, bottom = bands.upper - tilted, bands.lower - tilted
+        highest, lowest = top.argmin(axis=-1), bottom.argmax(axis=-1)
+        lateral = np.broadcast_to(bands.lateral, top.shape)
+        place = lambda table, index: np.take_along_axis(table, index[..., None], axis=-1)[..., 0]  # noqa: E731
+        high, low = place(top, highest), place(bottom, lowest)
+        gap = np.maximum(high - low, -1e12)  # an impossible bound is infinite; its tangent must stay a number
+        return cls(slope, high, low, gap, place(lateral, lowest) - place(lateral, highest), lowest, highest)
+
+    def unless(self, change, other):
+        """The other tangent where `change` holds."""
+        pairs = ((getattr(self, name), getattr(other, name)) for name in self.__dataclass_fields__)
+        return _Tangent(*(np.where(change, new, old) for old, new in pairs))
+
+    def summary(self):
+        gap = self.high - self.low
+        return 0.5 * gap, 0.5 * (self.high + self.low), self.slope, self.lowest, self.highest
+
+
+def _half_planes(bands, most):
+    """The window as ``normals · (bass, treble) ≤ offsets``, normals of unit length; infinite offsets for none."""
+    shares = lever(bands.lateral, span_mm=bands.span)
+    limit = np.broadcast_to(most[..., None], (*np.broadcast_shapes(most.shape, bands.lower.shape[:-1]), 1))
+    tip = np.broadcast_to(np.array([[-1.0, 1.0], [1.0, -1.0]]), (*shares.shape[:-2], 2, 2))
+    normals = np.concatenate([shares, -shares, tip], axis=-2)
+    shape = limit.shape[:-1]
+    lower, upper = (np.broadcast_to(one, (*shape, one.shape[-1])) for one in (bands.lower, bands.upper))
+    offsets = np.concatenate([upper, -lower, limit, limit], axis=-1)
+    length = np.hypot(normals[..., 0], normals[..., 1])
+    return normals / length[..., None], offsets / length
