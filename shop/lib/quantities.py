@@ -11,6 +11,7 @@ THREAD_CHOICES = [
     ("#4-40", "#4-40"), ("#6-32", "#6-32"), ("#8-32", "#8-32"), ("#10-32", "#10-32"),
     ("1/4-20", "1/4-20"), ("5/16-24", "5/16-24"),
 ]  # fmt: skip
+NOT_BREAKING = "\u00a0"
 
 
 def length_mm(text, unit="mm"):
@@ -30,6 +31,59 @@ def angle_deg(text):
 def cents(text):
     """An interval in cents, sharp plus. Raises ValueError, a sentence."""
     return _read(units.parse_cents, text)
+
+
+def gauge_mm(text):
+    """A string's thickness. A bare number is read by its size, as players write it: `10` and `.010` are 0.010 in,
+    `0.25` is mm. Raises ValueError, a sentence.
+    """
+    bare = text.strip().replace(",", ".")
+    try:
+        number = float(bare)
+    except ValueError:
+        return length_mm(text)
+    unit = "thou" if number >= 6 else "in" if number < 0.2 else "mm"
+    return _read(units.parse_length_mm, bare, bare_unit=unit)
+
+
+def shown_length(value_mm, unit="mm"):
+    """A length as this workshop reads it: `628 mm`, `24.724 in`, `24 46/64 in`. Empty for None."""
+    if value_mm is None:
+        return ""
+    text = units.format_length(float(value_mm), unit=unit)
+    number, space, word = text.rpartition(" ")
+    if "." in number:
+        number = number.rstrip("0").rstrip(".")
+    return f"{number}{space}{word}".replace(" ", NOT_BREAKING)
+
+
+def shown_gauge(value_mm):
+    """A string's thickness in thousandths of an inch and in mm: `0.010 in · 0.25 mm`."""
+    if value_mm is None:
+        return ""
+    return f"{value_mm / 25.4:.3f}{NOT_BREAKING}in · {value_mm:.2f}{NOT_BREAKING}mm"
+
+
+def shown_number(value, unit="none", length_unit="mm"):
+    """A value of the specification in its own unit: a length, an angle or a bare number. Empty for None."""
+    if value is None:
+        return ""
+    if unit == "mm":
+        return shown_length(value, length_unit)
+    text = f"{value:.2f}".rstrip("0").rstrip(".")
+    return f"{text}{NOT_BREAKING}°" if unit == "deg" else text
+
+
+def read_number(text, unit="none", length_unit="mm"):
+    """The number that somebody typed for a value in `unit`: mm, deg or none. Raises ValueError, a sentence."""
+    if unit == "mm":
+        return length_mm(text, length_unit)
+    if unit == "deg":
+        return angle_deg(text)
+    try:
+        return float(int(text.strip()))
+    except ValueError:
+        raise ValueError("Write a whole number, such as 22.") from None
 
 
 def _read(parse, text, **options):
