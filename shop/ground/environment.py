@@ -76,7 +76,7 @@ def prepare(requirements):
 
 def check_room():
     if not os.access(ROOT, os.W_OK):
-        raise Trouble(f"You may not write to {ROOT}, where the environment has to be made: copy it to a place of yours.")
+        raise Trouble(f"You may not write to {ROOT}, where the environment has to be made: copy it to your own place.")
     free_mb = shutil.disk_usage(ROOT).free // 1_000_000
     if free_mb < NEEDED_MB:
         raise Trouble(f"The disk is full: {NEEDED_MB} MB are needed in {ROOT}, and {free_mb} MB are free.")

@@ -11,17 +11,21 @@ def refuse_old_python(command, version=None, folders=None):
     version = tuple(version or sys.version_info)[:3]
     if version >= OLDEST:
         return
-    sentence = "Python {}.{} or newer is needed, and this is Python {}.{}.{}".format(*(OLDEST + version))
+    sentence = "Python " + dotted(OLDEST) + " or newer is needed, and this is Python " + dotted(version)
     newer = newer_python(os.environ.get("PATH", "").split(os.pathsep) if folders is None else folders)
-    advice = "; run it as: {} -m {}".format(newer, command) if newer else "; install a newer one and run this again."
+    advice = "; run it as: " + newer + " -m " + command if newer else "; install a newer one and run this again."
     sys.stderr.write(sentence + advice + "\n")
     sys.exit(1)
+
+
+def dotted(version):
+    return ".".join(str(part) for part in version)
 
 
 def newer_python(folders):
     """The name of the newest fitting Python on the path, or None."""
     for minor in range(OLDEST[1] + 9, OLDEST[1] - 1, -1):
-        name = "python{}.{}".format(OLDEST[0], minor)
+        name = "python" + dotted((OLDEST[0], minor))
         for folder in folders:
             path = os.path.join(folder, name)
             # A version manager's stand-in is in the folder whether or not that version can be run.
