@@ -146,6 +146,9 @@ EMAIL_HOST_PASSWORD = env.text("WORKSHOP_SMTP_PASSWORD")
 EMAIL_USE_SSL = env.flag("WORKSHOP_SMTP_SSL")
 EMAIL_USE_TLS = env.flag("WORKSHOP_SMTP_TLS", default=bool(SMTP_HOST) and not EMAIL_USE_SSL)
 EMAIL_TIMEOUT = 20
+# The address mails come from, where the server wants its own; answers still go to the workshop.
+MAIL_FROM = env.text("WORKSHOP_MAIL_FROM")
+DEFAULT_FROM_EMAIL = MAIL_FROM or "workshop@localhost"
 MAIL_IS_LOCAL = EMAIL_BACKEND.endswith("filebased.EmailBackend")
 
 CONTENT_SECURITY_POLICY = {

@@ -1,9 +1,12 @@
 """Papers as they were sent, and the mail that carries them: queued with the data, sent by a worker."""
 
+import hashlib
+
 from django.conf import settings
 from django.core.exceptions import ValidationError
 from django.db import models
 
+from shop.handover.querysets import OutgoingMailQuerySet, PaperQuerySet
 from shop.orders.models import WorkOrder
 from shop.people.models import Customer
 
@@ -12,9 +15,14 @@ PERSON = settings.AUTH_USER_MODEL
 
 class PaperKind(models.TextChoices):
     RECEIPT = "receipt", "intake receipt"
+    QUOTE = "quote", "quote"
     INVOICE = "invoice", "invoice"
     CREDIT_NOTE = "credit_note", "credit note"
     HANDOVER = "handover", "handover sheet"
+
+
+class PaperDamaged(Exception):
+    """The kept file is gone or is not what was kept. The message is a sentence for people."""
 
 
 class Paper(models.Model):
@@ -27,13 +35,30 @@ class Paper(models.Model):
     sha256 = models.CharField(max_length=64)
     made_at = models.DateTimeField()
     made_by = models.ForeignKey(PERSON, models.SET_NULL, null=True, related_name="+")
-    about = models.CharField(max_length=60, blank=True)  # such as invoice:12 or worksheet:7
+    # What it is the only paper of, such as invoice:12 or receipt:7; empty where there may be several.
+    about = models.CharField(max_length=60, blank=True)
+
+    objects = PaperQuerySet.as_manager()
 
     class Meta:
         ordering = ["-pk"]
+        constraints = [
+            models.UniqueConstraint(fields=["about"], condition=~models.Q(about=""), name="one_paper_about_it")
+        ]
 
     def __str__(self):
         return self.name
+
+    def read(self):
+        """The bytes as they were kept. Raises PaperDamaged when they are not there or not the same any more."""
+        try:
+            with self.file.open("rb") as file:
+                content = file.read()
+        except OSError as error:
+            raise PaperDamaged(f"The file of {self.name} is missing from the workshop's files.") from error
+        if hashlib.sha256(content).hexdigest() != self.sha256:
+            raise PaperDamaged(f"The file of {self.name} is not the one that was kept.")
+        return content
 
     def delete(self, *args, **kwargs):
         raise ValidationError("A paper that was made is kept.")
@@ -43,6 +68,7 @@ class MailState(models.TextChoices):
     WAITING = "waiting", "waiting"
     SENT = "sent", "sent"
     FAILED = "failed", "failed"
+    WITHDRAWN = "withdrawn", "withdrawn"
 
 
 class OutgoingMail(models.Model):
@@ -52,23 +78,73 @@ class OutgoingMail(models.Model):
     order = models.ForeignKey(WorkOrder, models.PROTECT, null=True, blank=True, related_name="mails")
     customer = models.ForeignKey(Customer, models.PROTECT, null=True, blank=True, related_name="mails")
     to = models.EmailField()
+    to_name = models.CharField(max_length=120, blank=True)
+    sender = models.CharField(max_length=400)
+    reply_to = models.EmailField(blank=True)
     subject = models.CharField(max_length=200)
     text = models.TextField()
     html = models.TextField(blank=True)
     papers = models.ManyToManyField(Paper, blank=True, related_name="mails")
+    makes = models.CharField(max_length=12, blank=True)  # a kind of paper that the worker makes before it sends
     message_id = models.CharField(max_length=200, unique=True)
-    state = models.CharField(max_length=8, choices=MailState.choices, default=MailState.WAITING)
-    attempts = models.PositiveSmallIntegerField(default=0)
+    state = models.CharField(max_length=9, choices=MailState.choices, default=MailState.WAITING)
+    attempts = models.PositiveSmallIntegerField(default=0)  # since it was last put in the queue
+    cut_offs = models.PositiveSmallIntegerField(default=0)  # likewise: attempts whose outcome nobody knows
     next_try_at = models.DateTimeField()
-    claimed_until = models.DateTimeField(null=True, blank=True)
+    claim = models.UUIDField(null=True, blank=True, editable=False)
+    claimed_until = models.DateTimeField(null=True, blank=True, editable=False)
     last_error = models.CharField(max_length=500, blank=True)
     queued_at = models.DateTimeField()
     sent_at = models.DateTimeField(null=True, blank=True)
+    is_local = models.BooleanField(default=False)  # put in this machine's outbox, since no server was named
     by = models.ForeignKey(PERSON, models.SET_NULL, null=True, related_name="+")
+
+    objects = OutgoingMailQuerySet.as_manager()
 
     class Meta:
         ordering = ["-pk"]
-        indexes = [models.Index(fields=["state", "next_try_at"], name="mail_due")]
+        indexes = [
+            models.Index(fields=["state", "next_try_at"], name="mail_due"),
+            models.Index(fields=["state", "-id"], name="mail_in_state"),
+        ]
 
     def __str__(self):
         return self.subject
+
+    @property
+    def may_have_gone_twice(self):
+        """Whether an attempt was cut off before its outcome was known, and another one went."""
+        return self.state == MailState.SENT and any(one.was_cut_off for one in self.tries.all())
+
+
+class MailTry(models.Model):
+    """One attempt to send, written before the server is spoken to; while it has no end its outcome is not known."""
+
+    mail = models.ForeignKey(OutgoingMail, models.CASCADE, related_name="tries")
+    claim = models.UUIDField(unique=True)
+    begun_at = models.DateTimeField()
+    ended_at = models.DateTimeField(null=True, blank=True)
+    outcome = models.CharField(max_length=500, blank=True)  # 'sent', or why not
+    was_cut_off = models.BooleanField(default=False)
+
+    class Meta:
+        ordering = ["pk"]
+
+    def __str__(self):
+        return self.outcome or "begun"
+
+
+class SilencedAddress(models.Model):
+    """An address that nothing is sent to: it was refused for good, or somebody asked for it."""
+
+    address = models.EmailField(unique=True)  # in lower case
+    reason = models.CharField(max_length=500)
+    since = models.DateTimeField()
+    by = models.ForeignKey(PERSON, models.SET_NULL, null=True, related_name="+")
+
+    class Meta:
+        ordering = ["-since"]
+        verbose_name_plural = "silenced addresses"
+
+    def __str__(self):
+        return self.address

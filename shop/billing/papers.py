@@ -1,0 +1,64 @@
+"""Invoices and credit notes as PDFs. What was issued is printed from its snapshot alone."""
+
+from datetime import date, timedelta
+from decimal import Decimal
+
+from shop.billing import snapshot
+from shop.billing.account import account_of
+from shop.billing.epc import payment_code
+from shop.billing.services.common import today
+from shop.lib.stationery import paper_pdf
+from shop.lib.validators import grouped_iban, is_valid, valid_iban
+
+ZERO = Decimal("0.00")
+DATES = ("issued_on", "due_on", "supplied_on")
+
+
+def invoice_pdf(invoice, workshop):
+    """The PDF of an issued invoice or credit note, in bytes."""
+    return paper_pdf("invoice", context_of(invoice.snapshot, number=invoice.number), size=workshop.paper)
+
+
+def draft_pdf(order, workshop):
+    """What the invoice would look like now, marked as a draft across the page."""
+    shown_on = today()
+    account = account_of(order, workshop)
+    kept = snapshot.of_invoice(
+        order, workshop, account, issued_on=shown_on, due_on=shown_on + timedelta(days=workshop.payment_days)
+    )
+    return paper_pdf("invoice", context_of(kept, number=""), size=workshop.paper)
+
+
+def context_of(kept, *, number):
+    """What the template prints, from a snapshot. Without a number it is a draft."""
+    is_credit_note = "corrects" in kept
+    due = Decimal(kept.get("due", "0"))
+    seller = kept["seller"]
+    return {
+        **kept,
+        **{name: date.fromisoformat(kept[name]) for name in DATES if name in kept},
+        "number": number,
+        "is_draft": not number,
+        "is_credit_note": is_credit_note,
+        "kind": "Credit note" if is_credit_note else "Invoice",
+        "seller": seller | {"iban_grouped": _grouped(seller["iban"])},
+        "received": [one | {"on": date.fromisoformat(one["on"])} for one in kept.get("received", [])],
+        "has_discount": Decimal(kept["discount"]) != ZERO,
+        "has_rates": len(kept["rates"]) > 1,
+        "due": due,
+        "to_give_back": -due if due < ZERO else None,
+        "is_paid": due <= ZERO and not is_credit_note,
+        "paid": Decimal(kept["paid"]),
+        "code": payment_code(kept, number) if number and not is_credit_note else None,
+        **_corrected(kept),
+    }
+
+
+def _corrected(kept):
+    if "corrects" not in kept:
+        return {}
+    return {"corrects": kept["corrects"] | {"issued_on": date.fromisoformat(kept["corrects"]["issued_on"])}}
+
+
+def _grouped(iban):
+    return grouped_iban(iban) if is_valid(valid_iban, iban) else iban

@@ -1,0 +1,85 @@
+"""Every mail that goes out, by name. Each puts one mail in the queue, in the caller's transaction.
+
+They return the queued mail, or None when the customer cannot or will not be mailed; `why_not` says which.
+"""
+
+from django.conf import settings
+from django.db import transaction
+from django.utils import timezone
+
+from shop.billing.account import account_of
+from shop.handover.models import MailState, OutgoingMail, PaperKind, SilencedAddress
+from shop.lib import mail
+from shop.orders import services as orders
+from shop.staff.models import Workshop
+
+
+def why_not(customer):
+    """Why nothing can be mailed to `customer`, a sentence; '' when it can."""
+    if not customer.email:
+        return f"{customer.name} has no e-mail address."
+    if not customer.mail_agreed:
+        return f"{customer.name} does not want to be mailed."
+    silenced = SilencedAddress.objects.filter(address=customer.email.lower()).first()
+    if silenced:
+        return f"Nothing is sent to {customer.email} any more: {silenced.reason}"
+    return ""
+
+
+def receipt(order, *, by):
+    """What was taken in, with its marks, the promise and the terms. The worker makes the PDF before it sends."""
+    context = {"marks": list(order.marks.all())}
+    return _queue("receipt", order, context, by=by, makes=PaperKind.RECEIPT)
+
+
+def quote(order, paper, *, by):
+    """What the proposed work would cost, for the customer to agree."""
+    return _queue("quote", order, {"account": account_of(order, Workshop.here())}, by=by, papers=[paper])
+
+
+def ready(order, papers, *, by):
+    """The instrument is ready; with the invoice, if there is one, and the handover sheet."""
+    return _queue("ready", order, {"account": account_of(order, Workshop.here())}, by=by, papers=papers)
+
+
+def invoice(issued, paper, *, by):
+    """An issued invoice by itself."""
+    return _queue("invoice", issued.order, _money(issued), by=by, papers=[paper])
+
+
+def credit_note(note, paper, *, by):
+    return _queue("credit-note", note.order, _money(note), by=by, papers=[paper])
+
+
+def reminder(issued, paper, *, by):
+    """An invoice that is overdue, kindly."""
+    return _queue("reminder", issued.order, _money(issued), by=by, papers=[paper])
+
+
+def _money(issued):
+    return {"invoice": issued, "account": account_of(issued.order, Workshop.here())}
+
+
+@transaction.atomic
+def _queue(name, order, context, *, by, papers=(), makes=""):
+    customer = order.customer
+    if why_not(customer):
+        return None
+    workshop = Workshop.here()
+    context = context | {"order": order, "customer": customer, "instrument": order.instrument, "workshop": workshop}
+    subject, text, html = mail.written(name, context)
+    queued = OutgoingMail(
+        name=name, order=order, customer=customer, to=customer.email, to_name=mail.one_line(customer.name, 120),
+        sender=sender(workshop), reply_to=workshop.email, subject=subject, text=text, html=html, makes=makes,
+        message_id=mail.new_message_id(settings.PUBLIC_ADDRESS), state=MailState.WAITING,
+        next_try_at=timezone.now(), queued_at=timezone.now(), by=by,
+    )  # fmt: skip
+    queued.save(force_insert=True)
+    queued.papers.add(*papers)
+    orders.note(order, by=by, what="mailed", text=f"Mail “{subject}” to {customer.email} queued.", mail=queued.pk)
+    return queued
+
+
+def sender(workshop):
+    """The From header: the address that a setting names, or the workshop's own."""
+    return mail.address(workshop.name, settings.MAIL_FROM or workshop.email or settings.DEFAULT_FROM_EMAIL)

@@ -1,0 +1,42 @@
+"""Papers that there is one of: made when they are first wanted, kept from then on. Rendering holds no transaction."""
+
+from shop.handover import papers
+from shop.handover.models import Paper, PaperKind
+from shop.staff.models import Workshop
+
+
+def about_invoice(invoice):
+    return f"invoice:{invoice.pk}"
+
+
+def about_receipt(order):
+    return f"receipt:{order.pk}"
+
+
+def invoice_paper(invoice, *, by=None):
+    """The kept PDF of an issued invoice or credit note."""
+    known = Paper.objects.about(about_invoice(invoice))
+    if known:
+        return known
+    workshop = Workshop.here()
+    content = papers.invoice_pdf(invoice, workshop)
+    kind = PaperKind.CREDIT_NOTE if invoice.is_credit_note else PaperKind.INVOICE
+    name = papers.file_name(workshop, PaperKind(kind).label, invoice.number)
+    return papers.keep(invoice.order, kind, content, name=name, by=by, about=about_invoice(invoice))
+
+
+def receipt_paper(order, *, by=None):
+    """The kept intake receipt of an order."""
+    known = Paper.objects.about(about_receipt(order))
+    if known:
+        return known
+    workshop = Workshop.here()
+    content = papers.receipt_pdf(order, workshop)
+    name = papers.file_name(workshop, "receipt", order.number)
+    return papers.keep(order, PaperKind.RECEIPT, content, name=name, by=by, about=about_receipt(order))
+
+
+def make_what_it_carries(mail):
+    """Make the paper that a waiting mail was promised, and attach it. Nothing to do for most mails."""
+    if mail.makes == PaperKind.RECEIPT:
+        mail.papers.add(receipt_paper(mail.order, by=mail.by))

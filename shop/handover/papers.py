@@ -1,0 +1,98 @@
+"""The papers of an order as PDFs, and keeping them: the bytes that were made are the bytes that stay."""
+
+import hashlib
+
+from django.core.files.base import ContentFile
+from django.db import transaction
+from django.utils import timezone
+from django.utils.text import slugify
+
+from shop.billing import papers as billing
+from shop.billing import snapshot
+from shop.billing.account import account_of
+from shop.handover.models import Paper, PaperKind
+from shop.handover.sheet import sheet_of
+from shop.lib.stationery import paper_pdf
+from shop.lib.validators import grouped_iban, is_valid, valid_iban
+from shop.orders import services as orders
+
+MOST_PHOTOS = 4
+
+
+def invoice_pdf(invoice, workshop):
+    return billing.invoice_pdf(invoice, workshop)
+
+
+def handover_pdf(order, workshop):
+    """The handover sheet of `order` as it stands, in bytes."""
+    photos, files = photos_of(order)
+    context = _letterhead(workshop) | {
+        "order": order, "instrument": order.instrument, "made_on": timezone.localdate(), "photos": photos,
+        "sheet": sheet_of(order, workshop),
+    }  # fmt: skip
+    return paper_pdf("handover", context, size=workshop.paper, files=files)
+
+
+def receipt_pdf(order, workshop):
+    """What was taken in, for the customer to keep, in bytes."""
+    account = account_of(order, workshop)
+    context = _letterhead(workshop) | {
+        "order": order, "instrument": order.instrument, "marks": list(order.marks.all()), "account": account,
+        "lines": (*account.agreed.lines, *account.proposed.lines), "currency": account.currency,
+        "tax_name": workshop.tax_name, "prices_include_tax": workshop.prices_include_tax,
+        "total": account.agreed.total + account.proposed.total, "terms": order.intake_terms,
+    }  # fmt: skip
+    return paper_pdf("receipt", context, size=workshop.paper)
+
+
+def quote_pdf(order, workshop):
+    """What the proposed and agreed work would cost, in bytes."""
+    account = account_of(order, workshop)
+    context = _letterhead(workshop) | {
+        "order": order, "instrument": order.instrument, "made_on": timezone.localdate(), "account": account,
+        "buyer": {name: getattr(order.customer, name) for name in snapshot.BUYER}, "currency": account.currency,
+        "lines": account.proposed.lines, "tax_name": workshop.tax_name,
+        "prices_include_tax": workshop.prices_include_tax, "proposed": account.proposed,
+        "has_rates": len(account.proposed.rates) > 1,
+    }  # fmt: skip
+    return paper_pdf("quote", context, size=workshop.paper)
+
+
+def photos_of(order):
+    """(what the sheet shows of photographs, their files): two from book-in and two of the work."""
+    photos = list(order.photos.all())
+    chosen = [one for one in photos if not one.step][:2] + [one for one in photos if one.step][-2:]
+    shown, files = [], {}
+    for photo in chosen[:MOST_PHOTOS]:
+        key = f"photo-{photo.pk}"
+        with photo.file.open("rb") as file:
+            files[key] = file.read()
+        shown.append({"key": key, "caption": photo.caption or ("at the bench" if photo.step else "as it came")})
+    return shown, files
+
+
+def _letterhead(workshop):
+    seller = {name: getattr(workshop, name) for name in snapshot.SELLER}
+    iban = seller["iban"]
+    grouped = grouped_iban(iban) if is_valid(valid_iban, iban) else iban
+    return {"seller": seller | {"iban_grouped": grouped}, "tax_name": workshop.tax_name}
+
+
+def file_name(workshop, *words):
+    """A file's name as the customer sees it: `old-mill-guitars-invoice-r26-0042.pdf`."""
+    return slugify(" ".join([workshop.name[:40], *words]))[:110] + ".pdf"
+
+
+@transaction.atomic
+def keep(order, kind, content, *, name, by, about=""):
+    """Keep `content` as a paper of `order`. With `about` there is only ever one: the first stays and is returned."""
+    orders.locked(order)  # two that render the same at once are told apart here
+    if about and (known := Paper.objects.about(about)):
+        return known
+    paper = Paper(
+        order=order, kind=kind, name=name, sha256=hashlib.sha256(content).hexdigest(), made_at=timezone.now(),
+        made_by=by, about=about,
+    )  # fmt: skip
+    paper.file.save(f"{PaperKind(kind).value}-{order.pk}.pdf", ContentFile(content), save=False)
+    paper.save(force_insert=True)
+    return paper

@@ -1,0 +1,145 @@
+"""The handover sheet's contents: what was asked, done and fitted, how it came and how it left, what to mind."""
+
+from dataclasses import dataclass
+from itertools import groupby
+
+from shop.handover import explained
+from shop.instruments.tunings import note_name
+from shop.orders.models import Agreement
+from shop.stock.models import ItemKind
+from shop.worksheets.drawings import bridge_side, range_bar
+from shop.worksheets.models import Worksheet
+from shop.worksheets.wording.said import Said
+
+
+@dataclass(frozen=True)
+class Reading:
+    """One row: what was read, as received and as left, against its target; `bar` is the small drawing of it."""
+
+    what: str
+    came: str
+    left: str
+    target: str
+    bar: str
+    verdict: str  # in words, of how it left
+    is_outside: bool
+
+
+@dataclass(frozen=True)
+class ReadingGroup:
+    heading: str
+    says: str
+    readings: tuple
+
+
+@dataclass(frozen=True)
+class OnPurpose:
+    """A finding that somebody accepted by name."""
+
+    headline: str
+    reason: str
+    by: str
+
+
+@dataclass(frozen=True)
+class Sheet:
+    asked: str
+    done: tuple
+    fitted: tuple
+    worksheet: Worksheet | None
+    groups: tuple
+    on_purpose: tuple
+    side: object  # Drawing of the string at the bridge, or None
+    cautions: tuple
+
+    @property
+    def watch(self):
+        return self.worksheet.watch if self.worksheet else ""
+
+    @property
+    def next_check_on(self):
+        return self.worksheet.next_check_on if self.worksheet else None
+
+
+def sheet_of(order, workshop):
+    """The Sheet of `order`, from its newest signed worksheet if it has one. Three queries."""
+    lines = [line for line in order.lines.all() if line.agreement == Agreement.AGREED]
+    worksheet = order.worksheets.filter(signed_at__isnull=False).select_related("signed_by").first()
+    outcome = worksheet.outcome if worksheet else {}
+    said = Said(workshop.length_unit)
+    return Sheet(
+        asked=order.complaint,
+        done=tuple(line for line in lines if line.kind == ItemKind.WORK),
+        fitted=tuple(line for line in lines if line.kind != ItemKind.WORK),
+        worksheet=worksheet,
+        groups=tuple(groups_of(outcome.get("rows", []), worksheet, said)) if worksheet else (),
+        on_purpose=tuple(on_purpose(outcome.get("findings", []))),
+        side=_side(outcome, said),
+        cautions=cautions_for(order.instrument),
+    )
+
+
+def groups_of(rows, worksheet, said):
+    """The rows of a worksheet's outcome under the headings that a player understands, in the order of the sheet."""
+    rows = [row for row in rows if row["key"] not in explained.FOR_THE_BENCH]
+    headings = [explained.told(row["key"]) for row in rows]
+    first_seen = {told: place for place, told in reversed(list(enumerate(headings)))}
+    ordered = sorted(zip(headings, rows, strict=True), key=lambda pair: first_seen[pair[0]])
+    for (heading, says), pairs in groupby(ordered, key=lambda pair: pair[0]):
+        yield ReadingGroup(heading, says, tuple(_reading(row, worksheet, said) for _, row in pairs))
+
+
+def _reading(row, worksheet, said):
+    place = f"{row['key']}-{row['string'] or 0}"
+    bar = range_bar(
+        name=place, received=row["received"], left=row["left"], low=row["low"], high=row["high"], unit=row["unit"],
+        said=said,
+    )  # fmt: skip
+    return Reading(
+        what=_what(row, worksheet),
+        came=_value(row["received"], row["unit"], said),
+        left=_value(row["left"], row["unit"], said),
+        target=_target(row, said),
+        bar=bar.svg,
+        verdict=explained.VERDICTS.get(row["left_verdict"], ""),
+        is_outside=row["left_verdict"] == "out_of_range",
+    )
+
+
+def _what(row, worksheet):
+    if row["string"] is None:
+        return row["label"][:1].upper() + row["label"][1:]
+    notes = {string["number"]: note_name(string.get("midi")) for string in worksheet.strings}
+    note = notes.get(row["string"], "").rstrip("-0123456789")
+    return f"String {row['string']}{f', {note}' if note else ''}"
+
+
+def _value(value, unit, said):
+    return "–" if value is None else said.value(value, unit)
+
+
+def _target(row, said):
+    if row["low"] is None and row["high"] is None:
+        return "–"
+    words = said.range(row["low"], row["high"], row["unit"])
+    return words.removeprefix("between ").replace(" and ", " to ")
+
+
+def on_purpose(findings):
+    for one in findings:
+        if accepted := one.get("accepted"):
+            yield OnPurpose(one["headline"], accepted["reason"], accepted["by"])
+
+
+def _side(outcome, said):
+    """The bridge from the side with the string that comes nearest to its rear edge; None when it was not read."""
+    numbers = outcome.get("numbers") or {}
+    if not numbers.get("side"):
+        return None
+    nearest = bridge_side(numbers, said=said).shown
+    return bridge_side(numbers, said=said, only=nearest) if nearest is not None else None
+
+
+def cautions_for(instrument):
+    own = explained.AT_HOME_BY_FAMILY.get(instrument.family)
+    return (*((own,) if own else ()), *explained.AT_HOME)
