@@ -6,12 +6,15 @@ from pathlib import Path
 import dj_database_url
 from csp.constants import NONE, SELF
 
+from shop.ground import env_file
 from shop.lib import env
 from shop.lib.secret_key import kept_secret_key
 
 BASE_DIR = Path(__file__).resolve().parent.parent
-DATA_DIR = env.folder("WORKSHOP_DATA", BASE_DIR / ".data")
 TESTING = "pytest" in sys.modules
+if not TESTING:
+    env_file.load(BASE_DIR / ".env")
+DATA_DIR = env.folder("WORKSHOP_DATA", BASE_DIR / ".data")
 
 DEBUG = env.flag("WORKSHOP_DEBUG")
 SECRET_KEY = env.text("WORKSHOP_SECRET_KEY") or kept_secret_key(DATA_DIR / "secret-key")
