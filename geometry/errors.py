@@ -62,7 +62,9 @@ def as_numbers(argument, value, *, strings=False):
     >>> as_numbers("height_mm", [1.5, 2])
     array([1.5, 2. ])
     """
-    if type(value) is not np.ndarray or value.dtype != np.float64:
+    if type(value) is float:
+        value = np.array(value)
+    elif type(value) is not np.ndarray or value.dtype != np.float64:
         value = _converted(argument, value)
     if strings and value.ndim == 0:
         raise GeometryError(argument, float(value), "an array with the strings on its last axis")

@@ -4,39 +4,39 @@ import numpy as np
 
 __all__ = ["nearest_point", "polygon_corners"]
 
-CLOSE = 1e-9
+CLOSE = 1e-9  # mm; a point this little outside is on the border, an edge this short is a corner
 
 
-def _crossings(normals, offsets):
-    """Where each pair of border lines crosses; NaN where they run alike or one is no bound."""
-    one, other = np.triu_indices(offsets.shape[-1], 1)
-    first, second = normals[..., one, :], normals[..., other, :]
-    across = first[..., 0] * second[..., 1] - first[..., 1] * second[..., 0]
-    across = np.where(np.abs(across) > 1e-12, across, np.nan)
-    c_one, c_other = offsets[..., one], offsets[..., other]
-    with np.errstate(invalid="ignore"):
-        x = (c_one * second[..., 1] - c_other * first[..., 1]) / across
-        y = (c_other * first[..., 0] - c_one * second[..., 0]) / across
-    points = np.stack([x, y], axis=-1)
-    return np.where(np.isfinite(points).all(axis=-1, keepdims=True), points, np.nan)
+def _edges(normals, offsets):
+    """Piece of each border line that keeps all half-planes: foot of the origin, direction, and both ends along it.
 
-
-def _kept(points, normals, offsets):
-    """Points that keep every half-plane, the others made NaN."""
-    over = points @ np.swapaxes(normals, -1, -2) - offsets[..., None, :]
-    keeps = (over <= CLOSE * (1.0 + np.abs(points).max(axis=-1, keepdims=True))).all(axis=-1)
-    return np.where(keeps[..., None], points, np.nan)
+    An end is NaN where the line has no such piece. The direction has the polygon on its left.
+    """
+    foot = normals * np.where(np.isfinite(offsets), offsets, np.nan)[..., None]
+    along = np.stack([-normals[..., 1], normals[..., 0]], axis=-1)
+    crossed = np.swapaxes(normals, -1, -2)
+    slope = along @ crossed
+    with np.errstate(invalid="ignore", divide="ignore"):
+        room = offsets[..., None, :] - foot @ crossed
+        meets = room / slope
+    level = np.abs(slope) < 1e-12
+    start = np.where((slope < 0) & ~level, meets, -np.inf).max(axis=-1)
+    end = np.where((slope > 0) & ~level, meets, np.inf).min(axis=-1)
+    gone = (level & (room < -CLOSE)).any(axis=-1) | ~(end - start >= -CLOSE)
+    start = np.where(gone, np.nan, start)
+    return foot, along, start, np.where(gone, np.nan, np.maximum(end, start))
 
 
 def polygon_corners(normals, offsets):
-    """Corners of the polygon ``normals · p ≤ offsets``.
+    """Corners of the bounded polygon ``normals · p ≤ offsets``.
 
-    Every crossing of two border lines that keeps all half-planes is a corner. Derived.
+    Each border line is cut to the piece that keeps all the other half-planes; the pieces in the order of their normals
+    run round the polygon. Derived.
 
     Parameters
     ----------
     normals : numpy.ndarray
-        Shape (..., lines, 2), of unit length.
+        Shape (..., lines, 2), outwards, of unit length.
     offsets : numpy.ndarray
         Shape (..., lines); infinite for a line that is no bound.
 
@@ -51,51 +51,32 @@ def polygon_corners(normals, offsets):
     >>> square.tolist()
     [[0.0, 0.0], [2.0, 0.0], [2.0, 1.0], [0.0, 1.0]]
     """
-    points = _kept(_crossings(normals, offsets), normals, offsets)
-    lines = offsets.shape[-1]
-    count = np.maximum((~np.isnan(points[..., 0])).sum(axis=-1), 1)
-    middle = np.nansum(points, axis=-2) / count[..., None]
-    away = points - middle[..., None, :]
-    angle = np.arctan2(away[..., 1], away[..., 0])
-    points = np.take_along_axis(points, np.argsort(angle, axis=-1)[..., None], axis=-2)
-    return _compacted(_once(points), lines)
-
-
-def _once(points):
-    """Where three border lines meet, or nearly, one corner stands for all; points run round the polygon."""
-    before = np.concatenate([_last(points), points[..., :-1, :]], axis=-2)
-    again = (np.abs(points - before) <= CLOSE * 10).all(axis=-1)
-    # A polygon that is one single point is all repetition: keep its first.
-    single = (again | np.isnan(points[..., 0])).all(axis=-1)
-    again[..., 0] &= ~single
-    return np.where(again[..., None], np.nan, points) + 0.0
-
-
-def _last(points):
-    """The last point that is none of the filling NaN."""
-    index = np.maximum((~np.isnan(points[..., 0])).sum(axis=-1) - 1, 0)[..., None, None]
-    return np.take_along_axis(points, np.broadcast_to(index, (*points.shape[:-2], 1, 2)), axis=-2)
-
-
-def _compacted(points, lines):
-    order = np.argsort(np.isnan(points[..., 0]), axis=-1, kind="stable")[..., None]
-    points = np.take_along_axis(points, order, axis=-2)[..., :lines, :]
-    if points.shape[-2] < lines:
-        filling = np.full((*points.shape[:-2], lines - points.shape[-2], 2), np.nan)
-        points = np.concatenate([points, filling], axis=-2)
-    return points
+    foot, along, start, end = _edges(normals, offsets)
+    edge = end - start > CLOSE
+    # A polygon that is a single point has no edge: the first line that touches it stands for it.
+    single = ~edge.any(axis=-1) & ~np.isnan(start).all(axis=-1)
+    first = np.argmax(~np.isnan(start), axis=-1)
+    edge |= single[..., None] & (np.arange(start.shape[-1]) == first[..., None])
+    corners = np.where(edge[..., None], foot + start[..., None] * along, np.nan) + 0.0
+    turn = np.where(edge, np.arctan2(normals[..., 1], normals[..., 0]), np.nan)
+    # Two lines that coincide give one edge; sorting puts NaN last and equal normals side by side.
+    order = np.argsort(turn, axis=-1)
+    corners, turn = np.take_along_axis(corners, order[..., None], axis=-2), np.take_along_axis(turn, order, axis=-1)
+    again = np.zeros(turn.shape, dtype=bool)
+    again[..., 1:] = np.abs(turn[..., 1:] - turn[..., :-1]) < 1e-12
+    last = np.argsort(again | np.isnan(turn), axis=-1, kind="stable")[..., None]
+    return np.take_along_axis(np.where(again[..., None], np.nan, corners), last, axis=-2)
 
 
 def nearest_point(normals, offsets, point):
     """The point of the polygon ``normals · p ≤ offsets`` that is nearest to a given one.
 
-    It is the point itself, its foot on a border line, or a corner: the nearest of those that keep all half-planes.
-    Derived.
+    The point itself where it keeps all half-planes, otherwise the nearest point of the nearest edge. Derived.
 
     Parameters
     ----------
     normals : numpy.ndarray
-        Shape (..., lines, 2), of unit length.
+        Shape (..., lines, 2), outwards, of unit length.
     offsets : numpy.ndarray
         Shape (..., lines); infinite for a line that is no bound.
     point : numpy.ndarray
@@ -112,17 +93,12 @@ def nearest_point(normals, offsets, point):
     >>> nearest_point(sides, np.array([2.0, 0, 1, 0]), np.array([3.0, 0.5])).tolist()
     [2.0, 0.5]
     """
-    batch = np.broadcast_shapes(offsets.shape[:-1], point.shape[:-1])
-    point = np.broadcast_to(point, (*batch, 2))
-    normals = np.broadcast_to(normals, (*batch, *normals.shape[-2:]))
-    offsets = np.broadcast_to(offsets, (*batch, offsets.shape[-1]))
-    over = (normals @ point[..., None])[..., 0] - offsets
-    with np.errstate(invalid="ignore"):
-        feet = point[..., None, :] - np.where(np.isfinite(over), over, np.nan)[..., None] * normals
-    tried = np.concatenate([point[..., None, :], feet, _crossings(normals, offsets)], axis=-2)
-    kept = _kept(tried, normals, offsets)
-    apart = np.hypot(*np.moveaxis(kept - point[..., None, :], -1, 0))
+    foot, along, start, end = _edges(normals, offsets)
+    place = ((point[..., None, :] - foot) * along).sum(axis=-1)
+    on_edge = foot + np.clip(place, start, end)[..., None] * along
+    apart = np.hypot(*np.moveaxis(on_edge - point[..., None, :], -1, 0))
     apart = np.where(np.isnan(apart), np.inf, apart)
     best = np.argmin(apart, axis=-1)[..., None, None]
-    found = np.take_along_axis(kept, np.broadcast_to(best, (*batch, 1, 2)), axis=-2)[..., 0, :]
-    return np.where(np.isinf(apart.min(axis=-1))[..., None], np.nan, found)
+    found = np.take_along_axis(on_edge, best, axis=-2)[..., 0, :]
+    inside = ((normals @ point[..., None])[..., 0] <= offsets).all(axis=-1)[..., None]
+    return np.where(inside, point, np.where(np.isinf(apart.min(axis=-1))[..., None], np.nan, found))

@@ -216,6 +216,13 @@ def _joined(strings, ends):
     return joined
 
 
+def _picked(table, index):
+    """One element of the last axis for each of the leading ones."""
+    if table.ndim == 1:
+        return table[index]
+    return np.take_along_axis(np.broadcast_to(table, (*index.shape, table.shape[-1])), index[..., None], -1)[..., 0]
+
+
 def _best_setting(bands, most):
     """Level and slope of the studs' line that leave the greatest least margin, and what limits it.
 
@@ -262,12 +269,11 @@ class _Tangent:
     def at(cls, bands, slope):
         tilted = slope[..., None] * bands.lateral
         top, bottom = bands.upper - tilted, bands.lower - tilted
+        high, low = top.min(axis=-1), bottom.max(axis=-1)
         highest, lowest = top.argmin(axis=-1), bottom.argmax(axis=-1)
-        lateral = np.broadcast_to(bands.lateral, top.shape)
-        place = lambda table, index: np.take_along_axis(table, index[..., None], axis=-1)[..., 0]  # noqa: E731
-        high, low = place(top, highest), place(bottom, lowest)
+        rise = _picked(bands.lateral, lowest) - _picked(bands.lateral, highest)
         gap = np.maximum(high - low, -1e12)  # an impossible bound is infinite; its tangent must stay a number
-        return cls(slope, high, low, gap, place(lateral, lowest) - place(lateral, highest), lowest, highest)
+        return cls(slope, high, low, gap, rise, lowest, highest)
 
     def unless(self, change, other):
         """The other tangent where `change` holds."""
