@@ -1,8 +1,11 @@
-"""Who may: the decorator that every view wears."""
+"""Who may: the decorator that every view wears, and the fetching of staff."""
 
 from functools import wraps
 
 from django.core.exceptions import PermissionDenied
+from django.shortcuts import get_object_or_404
+
+from shop.staff.models import Person
 
 
 def may(capability):
@@ -19,3 +22,8 @@ def may(capability):
         return guarded
 
     return wear
+
+
+def person(pk):
+    """A member of staff, or 404."""
+    return get_object_or_404(Person, pk=pk)

@@ -3,13 +3,16 @@
 from django.conf import settings
 
 from shop.staff.models import Workshop
+from shop.staff.places import places_for
 
 
 def workshop(request):
-    """`workshop`, `may` (the signed-in person's capabilities) and `mail_is_local` (no mail server is named)."""
+    """`workshop`, `may` (what the signed-in person may do), `places` and `mail_is_local` (no mail server is named)."""
     user = getattr(request, "user", None)
+    may = user.capabilities if user is not None and user.is_authenticated else frozenset()
     return {
         "workshop": getattr(request, "workshop", None) or Workshop.here(),
-        "may": user.capabilities if user is not None and user.is_authenticated else frozenset(),
+        "may": may,
+        "places": places_for(may, request.path),
         "mail_is_local": settings.MAIL_IS_LOCAL,
     }
