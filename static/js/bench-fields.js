@@ -167,5 +167,12 @@
     queue.flush();
   });
 
-  window.bench.fields = { take, show, restore, moveOn, cellOf, cellAt, valueOf };
+  /* What each field held when the page was made is what it goes back to. */
+  function begin() {
+    for (const cell of document.querySelectorAll("[data-place]")) {
+      Object.assign(cell.dataset, { settled: cell.dataset.state || "", saved: valueOf(cell) });
+    }
+  }
+
+  window.bench.fields = { begin, take, show, restore, moveOn, cellOf, cellAt, valueOf };
 })();

@@ -58,9 +58,9 @@
 
   /* The entry that follows on an unanswered one takes its basis from that one's answer. */
   function handOn(entry, body) {
-    const basis = body?.bases ? body.bases[entry.place] : undefined;
+    const basis = body.basis ?? null;
     for (const later of ofPlace(entry.place)) {
-      if (later.after) store.put({ ...later, after: false, basis: basis ?? later.basis });
+      if (later.after) store.put({ ...later, after: false, basis });
     }
   }
 

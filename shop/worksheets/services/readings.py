@@ -34,6 +34,15 @@ class Saved:
     stale: tuple = ()
     repeated: bool = False
 
+    @property
+    def basis(self):
+        """The id of the reading that stands at the place now: what the next one typed there replaces."""
+        if self.status == RIVAL:
+            return self.rivals[0].pk
+        if self.status == UNREADABLE:
+            return self.reading.replaces_id
+        return self.reading.pk if self.reading else None
+
 
 def save_reading(worksheet, *, client_id, stage, step, key, string, raw, gauge="", basis=None, by):
     """Save what was typed at one place, and say what became of it.

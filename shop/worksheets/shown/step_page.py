@@ -12,6 +12,14 @@ from shop.worksheets.shown.rail import rail
 from shop.worksheets.shown.verdicts import FindingsShown
 from shop.worksheets.wording.said import Said
 
+# The bench's own keys, row by row: (what it types, what stands on it, how it is said when that is a sign).
+PAD = (
+    (("7", "7", ""), ("8", "8", ""), ("9", "9", ""), ("/64", "⁄64", "sixty-fourths"), ("back", "⌫", "rub out")),
+    (("4", "4", ""), ("5", "5", ""), ("6", "6", ""), ("/32", "⁄32", "thirty-seconds"), ("sign", "±", "plus or minus")),
+    (("1", "1", ""), ("2", "2", ""), ("3", "3", ""), ("/16", "⁄16", "sixteenths"), (" mm", "mm", "millimetres")),
+    (("0", "0", ""), (".", ".", "point"), ("/", "⁄", "over"), (" in", "in", "inches"), ("next", "Next", "")),
+)
+
 
 @dataclass
 class StepPage:
@@ -99,7 +107,9 @@ class StepPage:
     def notes(self):
         return list(self.worksheet.notes.filter(step=self.step.key).select_related("by"))
 
+    pad_rows = PAD
+
     @property
-    def has_bar(self):
-        """Whether any field takes a figure, so that the number pad is of use."""
+    def has_figures(self):
+        """Whether any field takes a figure, so that the number keys are of use."""
         return any(group.kind in ("strings", "singles") for group in self.groups)

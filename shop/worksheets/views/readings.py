@@ -28,7 +28,7 @@ def save(request, pk, step):
     shown = step_or_404(sheet, request.POST.get("shown") or step)
     return answer(request, page_of(request, sheet, shown), status=status, status_word=saved.status,
                   problem=saved.problem, stale=list(saved.stale),
-                  reading=saved.reading.pk if saved.reading else None)  # fmt: skip
+                  basis=saved.basis)  # fmt: skip
 
 
 @require_POST
