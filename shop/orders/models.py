@@ -28,11 +28,15 @@ class WorkOrder(models.Model):
     instrument = models.ForeignKey(Instrument, models.PROTECT, related_name="orders")
     state = models.CharField(max_length=18, choices=State.choices, default=State.BOOKED_IN, editable=False)
     complaint = models.TextField("what the customer says", max_length=3000)
-    condition = models.TextField("condition", max_length=3000, blank=True, help_text="In words; marks are tapped below.")
-    came_with = models.TextField(max_length=1000, blank=True, help_text="Case, strap, lever, spare parts, papers.")
+    condition = models.TextField(
+        "condition in words", max_length=3000, blank=True, help_text="Marks are tapped onto the drawing below."
+    )
+    came_with = models.TextField(
+        "what came with it", max_length=1000, blank=True, help_text="Case, strap, lever, spare parts, papers."
+    )
     priority = models.SmallIntegerField(choices=Priority.choices, default=Priority.USUAL)
     promised_on = models.DateField("promised for", null=True, blank=True)
-    rack_slot = models.CharField("rack", max_length=40, blank=True)
+    rack_slot = models.CharField("rack", max_length=40, blank=True, help_text="Where it waits in the workshop.")
     bench_note = models.TextField("note for the bench", max_length=3000, blank=True)
     booked_at = models.DateTimeField(editable=False)
     booked_by = models.ForeignKey(PERSON, models.PROTECT, related_name="+", editable=False)

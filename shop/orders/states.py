@@ -1,4 +1,4 @@
-"""The states of a work order and the moves between them, as data. Guards live in `services.move`."""
+"""The states of a work order and the moves between them, as data. Guards live in `services.moving`."""
 
 from django.db import models
 
@@ -24,7 +24,7 @@ MOVES = {
     S.ASSESSED: (S.QUOTED, S.AGREED, S.DECLINED),
     S.QUOTED: (S.AGREED, S.ASSESSED, S.DECLINED),
     S.AGREED: (S.ON_BENCH, S.WAITING_PARTS, S.DECLINED),
-    S.ON_BENCH: (S.WAITING_PARTS, S.WAITING_CUSTOMER, S.CHECKED, S.DECLINED),
+    S.ON_BENCH: (S.CHECKED, S.WAITING_PARTS, S.WAITING_CUSTOMER, S.DECLINED),
     S.WAITING_PARTS: (S.ON_BENCH, S.WAITING_CUSTOMER, S.DECLINED),
     S.WAITING_CUSTOMER: (S.ON_BENCH, S.WAITING_PARTS, S.DECLINED),
     S.CHECKED: (S.READY, S.ON_BENCH),
@@ -33,13 +33,22 @@ MOVES = {
     S.DECLINED: (S.COLLECTED, S.ASSESSED),  # returned as it came, or thought better of
     S.COLLECTED: (),
 }
-# Moves that only their own room makes, since something else must happen in the same transaction:
-# the worksheet's sign-off checks, the hand-over makes ready and lets collect.
-RESERVED = {S.CHECKED, S.READY, S.COLLECTED}
-NEED_REASON = {S.WAITING_PARTS, S.WAITING_CUSTOMER, S.DECLINED, S.UNCOLLECTED}
+# Moves that only the hand-over makes, since something else must happen in the same transaction.
+RESERVED = frozenset({S.READY, S.COLLECTED})
+# What somebody has to say when the move is made by hand. A worksheet's sign-off says by itself how it was checked.
+NEED_REASON = {
+    S.WAITING_PARTS: "Say which parts it waits for.",
+    S.WAITING_CUSTOMER: "Say what the customer has to answer.",
+    S.DECLINED: "Say why it is declined.",
+    S.UNCOLLECTED: "Say what was tried to reach the customer.",
+    S.CHECKED: "Say how it was checked, since no worksheet says so.",
+}
 CLOSED = frozenset({S.COLLECTED})
 OPEN = frozenset(set(State) - CLOSED)
+NOT_STARTED = (S.BOOKED_IN, S.ASSESSED, S.QUOTED)
 AT_BENCH = (S.AGREED, S.ON_BENCH, S.WAITING_PARTS, S.WAITING_CUSTOMER)
+TO_DO = (*NOT_STARTED, *AT_BENCH)  # the bench has still to find the time for it
+WAITING = (S.WAITING_PARTS, S.WAITING_CUSTOMER)
 
 
 def may_move(come_from, go_to):

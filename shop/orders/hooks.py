@@ -1,0 +1,20 @@
+"""What rooms above want to do when something happens here.
+
+Imports run one way, so an order cannot call the hand-over, though a book-in has to queue the customer's receipt in
+the same transaction. A room above appends its function here when it starts (its AppConfig.ready); the services of
+this room call what they find. This is the whole mechanism: plain lists, called in order, nothing caught. An error
+in one of them rolls the book-in back.
+
+after_book_in: called as `function(order, by=person)` inside the transaction that books in.
+when_scanned: called as `function(order, person)` when a tag is scanned; the first address returned is where the
+person goes, None passes it on, and without any answer the order's own page opens.
+"""
+
+after_book_in = []
+when_scanned = []
+
+
+def scanned(order, person):
+    """The address that a scanned tag opens for `person`, or None."""
+    answers = (function(order, person) for function in when_scanned)
+    return next((address for address in answers if address), None)

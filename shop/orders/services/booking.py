@@ -1,0 +1,131 @@
+"""Booking in: customer, instrument and order are written together, or not at all."""
+
+import uuid
+from dataclasses import dataclass
+from datetime import date
+
+from django.core.files.base import ContentFile
+from django.db import IntegrityError, transaction
+from django.utils import timezone
+
+from shop.instruments.models import Instrument
+from shop.lib.dates import today
+from shop.orders import hooks
+from shop.orders.models import Agreement, ConditionMark, Priority, WorkOrder
+from shop.orders.services.common import note
+from shop.orders.services.lines import add_lines, answer_lines
+from shop.orders.services.photos import attach_drafts
+from shop.people.models import Customer
+from shop.staff.numbers import next_number
+
+AT_THE_COUNTER = "at the counter"
+
+
+@dataclass(frozen=True)
+class Booking:
+    """What the counter knows when an instrument is left. Customer and instrument may be new and unsaved.
+
+    An instrument of another customer becomes this customer's. `lines` are NewLine, `marks` unsaved ConditionMark.
+    The same `draft_key` never books in twice.
+    """
+
+    customer: Customer
+    instrument: Instrument
+    complaint: str
+    draft_key: uuid.UUID
+    condition: str = ""
+    came_with: str = ""
+    bench_note: str = ""
+    priority: int = Priority.USUAL
+    promised_on: date | None = None
+    rack_slot: str = ""
+    lines: tuple = ()
+    agreed: bool = False  # the customer agreed to all lines there and then
+    marks: tuple = ()
+    intake_terms: str = ""
+    signature: bytes = b""  # PNG
+
+
+def book_in(booking, *, by, afterwards=None):
+    """Book the instrument in and return its order; the order that is there already if the draft was booked in before.
+
+    `afterwards` are functions called as function(order, by=by) in the same transaction; those registered in
+    `shop.orders.hooks` unless given.
+    """
+    try:
+        return _book_in(booking, by=by, afterwards=hooks.after_book_in if afterwards is None else afterwards)
+    except IntegrityError:
+        # The same form, sent twice at the same moment: the other request was quicker.
+        order = WorkOrder.objects.filter(draft_key=booking.draft_key).first()
+        if order is None:
+            raise
+        return order
+
+
+@transaction.atomic
+def _book_in(booking, *, by, afterwards):
+    number = next_order_number()  # first of all, since it also makes simultaneous book-ins wait for each other
+    if WorkOrder.objects.filter(draft_key=booking.draft_key).exists():
+        raise IntegrityError("This draft is booked in already.")  # and gives the number back
+    customer = _kept_customer(booking.customer, by=by)
+    instrument, was_owner = _kept_instrument(booking.instrument, customer)
+    order = _new_order(booking, number, customer, instrument, by=by)
+    note(order, by=by, what="booked_in", text=f"Booked in: {instrument}, from {customer}.")
+    if was_owner:
+        text = f"{instrument} now belongs to {customer}; before, to {was_owner}."
+        note(order, by=by, what="owner_changed", text=text, was=was_owner.pk)
+    ConditionMark.objects.bulk_create(_of(order, booking.marks))
+    attach_drafts(order, booking.draft_key)
+    lines = add_lines(order, booking.lines, by=by)
+    if booking.agreed and lines:
+        answer_lines(order, lines, Agreement.AGREED, how=AT_THE_COUNTER, by=by)
+    for function in afterwards:
+        function(order, by=by)
+    return order
+
+
+def next_order_number():
+    """`26-0147`: the year, and a count that begins anew with it. Inside the transaction that uses it."""
+    year = f"{today():%y}"
+    return f"{year}-{next_number(f'orders-{year}'):04d}"
+
+
+def _kept_customer(customer, *, by):
+    if customer.pk is None:
+        customer.created_by = by
+        customer.save(force_insert=True)
+    return customer
+
+
+def _kept_instrument(instrument, customer):
+    """(the instrument, who owned it before if that has changed)."""
+    if instrument.pk is None:
+        instrument.customer = customer
+        instrument.save(force_insert=True)
+        return instrument, None
+    held = Instrument.objects.select_for_update().select_related("customer").get(pk=instrument.pk)
+    if held.customer_id == customer.pk:
+        return held, None
+    was, held.customer = held.customer, customer
+    held.save(update_fields=["customer"])
+    return held, was
+
+
+def _new_order(booking, number, customer, instrument, *, by):
+    now = timezone.now()
+    order = WorkOrder(
+        number=number, customer=customer, instrument=instrument, complaint=booking.complaint,
+        condition=booking.condition, came_with=booking.came_with, bench_note=booking.bench_note,
+        priority=booking.priority, promised_on=booking.promised_on, rack_slot=booking.rack_slot,
+        booked_at=now, booked_by=by, state_since=now, draft_key=booking.draft_key, intake_terms=booking.intake_terms,
+    )  # fmt: skip
+    if booking.signature:
+        order.signature.save(f"{uuid.uuid4().hex}.png", ContentFile(booking.signature), save=False)
+    order.save(force_insert=True)
+    return order
+
+
+def _of(order, marks):
+    for mark in marks:
+        mark.order = order
+    return marks

@@ -1,0 +1,143 @@
+"""Lines of work and parts, and the customer's answer to each."""
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from django.db import transaction
+from django.utils import timezone
+
+from shop.orders.models import Agreement, Line
+from shop.orders.services.common import NotAllowed, hold, lift, locked, need_open_lines, note
+from shop.orders.services.moving import move
+from shop.orders.states import NOT_STARTED, State
+from shop.stock.models import ItemKind
+
+UNDECIDED = "lines"  # the key of the hold while a line waits for its answer
+ANSWERED = {Agreement.AGREED: "line_agreed", Agreement.DECLINED: "line_declined"}
+
+
+@dataclass(frozen=True)
+class NewLine:
+    """A line to be written, from the price list or freely."""
+
+    text: str
+    price: Decimal
+    tax_rate: Decimal
+    quantity: Decimal = Decimal(1)
+    kind: str = ItemKind.WORK
+    minutes: int = 0
+
+    @classmethod
+    def of(cls, item, quantity=Decimal(1)):
+        """A line of the price list's `item`; its minutes are those of the whole quantity."""
+        minutes = int(item.usual_minutes * quantity)
+        return cls(item.name, item.price, item.tax_rate, quantity, item.kind, minutes)
+
+
+@transaction.atomic
+def add_lines(order, new_lines, *, by):
+    """Write `new_lines` (NewLine) on the order; each is proposed until the customer answers. Returns the Lines."""
+    held = locked(order)
+    need_open_lines(held)
+    made = [
+        Line.objects.create(
+            order=held, kind=one.kind, text=one.text, quantity=one.quantity, price=one.price, tax_rate=one.tax_rate,
+            minutes=one.minutes,
+        )
+        for one in new_lines
+    ]  # fmt: skip
+    for line in made:
+        note(held, by=by, what="line_added", text=f"Proposed: {line.text}.", line=line.pk, price=str(line.price))
+    _hold_while_undecided(held)
+    return made
+
+
+@transaction.atomic
+def change_line(line, changes, *, by):
+    """Write `changes` (field → value) on the line. What was agreed or declined before is asked again."""
+    held = locked(line.order)
+    need_open_lines(held)
+    line = Line.objects.select_for_update().get(pk=line.pk)
+    before = {name: getattr(line, name) for name in changes}
+    changes = {name: value for name, value in changes.items() if before[name] != value}
+    if not changes:
+        return line
+    for name, value in changes.items():
+        setattr(line, name, value)
+    asked_again = line.agreement != Agreement.PROPOSED and not set(changes) <= {"minutes", "kind"}
+    if asked_again:
+        _unanswer(line)
+    line.save(update_fields=[*changes, "agreement", "agreed_at", "agreed_how"])
+    text = f"Changed: {line.text}." + (" The customer has to agree again." if asked_again else "")
+    was = {name: str(before[name]) for name in changes}
+    note(held, by=by, what="line_changed", text=text, line=line.pk, was=was)
+    _hold_while_undecided(held)
+    return line
+
+
+@transaction.atomic
+def remove_line(line, *, by):
+    """Take the line off the order; its history keeps what it said."""
+    held = locked(line.order)
+    need_open_lines(held)
+    was = {"text": line.text, "quantity": str(line.quantity), "price": str(line.price), "agreement": line.agreement}
+    note(held, by=by, what="line_removed", text=f"Taken off: {line.text} ({line.agreement}).", was=was)
+    line.delete()
+    _hold_while_undecided(held)
+
+
+@transaction.atomic
+def answer_lines(order, lines, answer, *, how, by):
+    """Record the customer's answer to `lines`: Agreement.AGREED or DECLINED, and how it was given.
+
+    An order whose work has not begun becomes agreed with the last answer, if anything was agreed.
+    Returns the lines that changed.
+    """
+    held = locked(order)
+    need_open_lines(held)
+    wanted = held.lines.select_for_update().filter(pk__in=[line.pk for line in lines])
+    changed = [line for line in wanted if line.agreement != answer]
+    for line in changed:
+        line.agreement, line.agreed_at, line.agreed_how = answer, timezone.now(), how[:80]
+        line.save(update_fields=["agreement", "agreed_at", "agreed_how"])
+    if changed:
+        names = "; ".join(line.text for line in changed)
+        text = f"{Agreement(answer).label.capitalize()} {how}: {names}."
+        note(held, by=by, what=ANSWERED[answer], text=text, lines=[line.pk for line in changed])
+        _hold_while_undecided(held)
+        _agree_when_all_answered(held, by=by)
+    order.refresh_from_db()
+    return changed
+
+
+@transaction.atomic
+def ask_again(line, *, by):
+    """Take back an answer: the line is proposed again."""
+    held = locked(line.order)
+    need_open_lines(held)
+    if line.agreement == Agreement.PROPOSED:
+        raise NotAllowed("This line waits for its answer already.")
+    was = line.get_agreement_display()
+    _unanswer(line)
+    line.save(update_fields=["agreement", "agreed_at", "agreed_how"])
+    note(held, by=by, what="line_asked", text=f"Asked again: {line.text} (was {was}).", line=line.pk)
+    _hold_while_undecided(held)
+    return line
+
+
+def _unanswer(line):
+    line.agreement, line.agreed_at, line.agreed_how = Agreement.PROPOSED, None, ""
+
+
+def _agree_when_all_answered(order, *, by):
+    answers = set(order.lines.values_list("agreement", flat=True))
+    if order.state in NOT_STARTED and Agreement.PROPOSED not in answers and Agreement.AGREED in answers:
+        move(order, State.AGREED, by=by)
+
+
+def _hold_while_undecided(order):
+    """Work nobody has agreed to must not leave the bench unnoticed."""
+    if order.lines.filter(agreement=Agreement.PROPOSED).exists():
+        hold(order, key=UNDECIDED, reason="a line of work is neither agreed nor declined")
+    else:
+        lift(order, key=UNDECIDED)

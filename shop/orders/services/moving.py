@@ -1,0 +1,95 @@
+"""From one state to the next: the guards, and the one function that moves an order."""
+
+from dataclasses import dataclass
+
+from django.db import transaction
+from django.utils import timezone
+
+from shop.orders.models import Agreement
+from shop.orders.services.common import NotAllowed, locked, note
+from shop.orders.states import CLOSED, MOVES, NEED_REASON, RESERVED, State
+
+LONGEST_REASON = 300
+
+
+@dataclass(frozen=True)
+class OfferedMove:
+    """A move as a person may make it; `refusal` is the sentence that says why it cannot be made now, or ''."""
+
+    to: State
+    refusal: str
+    asks: str  # the sentence that asks for a reason, or ''
+
+
+@transaction.atomic
+def move(order, to, *, by, reason="", own=False):
+    """Move `order` to state `to`, or raise NotAllowed.
+
+    `own` is said by the room that makes the move for its own reasons: worksheets at sign-off (checked), the
+    hand-over (ready, collected). It needs no reason then.
+    """
+    now_order = locked(order)
+    to, come_from = State(to), State(now_order.state)
+    reason = " ".join(reason.split())[:LONGEST_REASON]
+    problem = why_not(now_order, to, own=own) or ("" if own or reason else NEED_REASON.get(to, ""))
+    if problem:
+        raise NotAllowed(problem)
+    now_order.state, now_order.state_reason = to, reason
+    now_order.state_since = timezone.now()
+    now_order.closed_at = now_order.state_since if to in CLOSED else None
+    now_order.save(update_fields=["state", "state_since", "state_reason", "closed_at"])
+    text = f"{come_from.label.capitalize()} → {to.label}" + (f": {reason}" if reason else ".")
+    note(now_order, by=by, what="moved", text=text, come_from=come_from.value, go_to=to.value, reason=reason)
+    order.refresh_from_db()
+    return order
+
+
+def why_not(order, to, *, own=False):
+    """Why `order` cannot become `to` now, a sentence; '' when it can."""
+    come_from = State(order.state)
+    if to not in MOVES[come_from]:
+        return f"An order that is {come_from.label} cannot become {to.label}."
+    if to in RESERVED and not own:
+        return f"An order becomes {to.label} only by being handed over."
+    guard = GUARDS.get(to)
+    return guard(order, come_from) if guard else ""
+
+
+def offered_moves(order):
+    """The moves that people make by hand from where `order` stands."""
+    return [
+        OfferedMove(to, why_not(order, to), NEED_REASON.get(to, ""))
+        for to in MOVES[State(order.state)]
+        if to not in RESERVED
+    ]
+
+
+def _is_priced(order, _come_from):
+    return "" if order.lines.exists() else "Write down the work and its price before it is quoted."
+
+
+def _is_agreed(order, _come_from):
+    answers = set(order.lines.values_list("agreement", flat=True))
+    if Agreement.PROPOSED in answers:
+        return "A line is neither agreed nor declined yet."
+    return "" if Agreement.AGREED in answers else "Nothing is agreed yet."
+
+
+def _has_work(order, come_from):
+    if come_from == State.AGREED and not order.lines.exists():
+        return "Write down what is to be done before the work begins."
+    return ""
+
+
+def _is_free(order, _come_from):
+    held = order.holds.filter(lifted_at=None).first()
+    return f"Something still holds this order: {held.reason}." if held else ""
+
+
+GUARDS = {
+    State.QUOTED: _is_priced,
+    State.AGREED: _is_agreed,
+    State.ON_BENCH: _has_work,
+    State.CHECKED: _is_free,
+    State.READY: _is_free,
+}
