@@ -1,0 +1,40 @@
+"""The price list."""
+
+from django.contrib import messages
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_http_methods, require_safe
+
+from shop.staff.access import may
+from shop.stock import access
+from shop.stock.forms import PriceForm
+from shop.stock.models import PriceItem
+
+GET_POST = require_http_methods(["GET", "HEAD", "POST"])
+
+
+@require_safe
+@may("see prices")
+def prices(request):
+    return render(request, "stock/price_list.html", {"items": PriceItem.objects.order_by("retired", "kind", "name")})
+
+
+@GET_POST
+@may("edit prices")
+def price_new(request):
+    form = PriceForm(request.POST or None, initial={"tax_rate": request.workshop.tax_rate})
+    if request.method == "POST" and form.is_valid():
+        messages.success(request, f"“{form.save()}” is on the price list.")
+        return redirect("prices")
+    return render(request, "stock/price_form.html", {"form": form}, status=422 if form.errors else 200)
+
+
+@GET_POST
+@may("edit prices")
+def price_edit(request, pk):
+    item = access.price(pk)
+    form = PriceForm(request.POST or None, instance=item)
+    if request.method == "POST" and form.is_valid():
+        item.save(update_fields=form.changed_data)
+        messages.success(request, f"“{item}” is saved. Orders and invoices keep the price they were agreed at.")
+        return redirect("prices")
+    return render(request, "stock/price_form.html", {"form": form, "item": item}, status=422 if form.errors else 200)
