@@ -9,7 +9,7 @@ from types import MappingProxyType
 
 import numpy as np
 
-from geometry.errors import GeometryError, as_numbers, as_option, as_positive
+from geometry.errors import GeometryError, as_not_negative, as_numbers, as_option, as_positive
 from geometry.least_squares import bounded_least_squares
 
 __all__ = [
@@ -111,11 +111,15 @@ class PostMoves:
         Per instrument: up positive [mm].
     remains_mm : numpy.ndarray
         Per string: wanted change less what the moves give [mm].
+    bass_standard_mm, treble_standard_mm : numpy.ndarray
+        Per instrument: standard uncertainties of the two moves [mm].
     """
 
     bass_mm: np.ndarray
     treble_mm: np.ndarray
     remains_mm: np.ndarray
+    bass_standard_mm: np.ndarray
+    treble_standard_mm: np.ndarray
 
 
 def lever(lateral_mm, *, span_mm):
@@ -290,7 +294,7 @@ def solve_moves(adjusters, *, height_mm=None, along_mm=None, weights=None, lower
     return CrestMoves(moves, fit.residual, np.where(acts, fit.at_bound, 0))
 
 
-def post_moves(wanted_mm, *, lateral_mm, span_mm, weights=None):
+def post_moves(wanted_mm, *, lateral_mm, span_mm, weights=None, standard_mm=0.0):
     """Both posts of a bridge at once: weighted least squares over the strings, in closed form.
 
     The line ``a + b·y`` nearest to the wanted changes, read off at the posts ``y = ∓P/2``. With a single string both
@@ -306,6 +310,8 @@ def post_moves(wanted_mm, *, lateral_mm, span_mm, weights=None):
         Per instrument: distance between the posts, above 0 [mm].
     weights : array_like, optional
         Per string, 0 or more; 1 if not given.
+    standard_mm : array_like
+        Per string, or one number: standard uncertainty of the change wanted, 0 or more [mm].
 
     Returns
     -------
@@ -320,9 +326,7 @@ def post_moves(wanted_mm, *, lateral_mm, span_mm, weights=None):
     """
     wanted = as_numbers("wanted_mm", wanted_mm, strings=True)
     lateral = as_numbers("lateral_mm", lateral_mm, strings=True)
-    weight = as_numbers("weights", 1.0 if weights is None else weights)
-    if (weight < 0).any():
-        raise GeometryError("weights", weight.tolist(), "0 or more")
+    weight = as_not_negative("weights", 1.0 if weights is None else weights)
     used = ~np.isnan(wanted + lateral + weight)
     weight = np.where(used, weight, 0.0)
     change, across = np.where(used, wanted, 0.0), np.where(used, lateral, 0.0)
@@ -332,7 +336,14 @@ def post_moves(wanted_mm, *, lateral_mm, span_mm, weights=None):
     level = (weight * change).sum(axis=-1) / total
     apart = across - middle[..., None]
     spread = (weight * apart * apart).sum(axis=-1)
-    tilt = (weight * apart * change).sum(axis=-1) / np.where(spread > 0, spread, np.inf)
+    spread = np.where(spread > 0, spread, np.inf)
+    tilt = (weight * apart * change).sum(axis=-1) / spread
     half = 0.5 * as_positive("span_mm", span_mm)
-    bass, treble = level + tilt * (-half - middle), level + tilt * (half - middle)
-    return PostMoves(bass, treble, wanted - level[..., None] - tilt[..., None] * (lateral - middle[..., None]))
+    noise = weight * np.where(used, as_not_negative("standard_mm", standard_mm), 0.0)
+    ends = []
+    for arm in (-half - middle, half - middle):
+        share = noise * (1.0 / total[..., None] + apart * (arm / spread)[..., None])
+        ends.append((level + tilt * arm, np.sqrt((share * share).sum(axis=-1))))
+    (bass, bass_standard), (treble, treble_standard) = ends
+    remains = wanted - level[..., None] - tilt[..., None] * (lateral - middle[..., None])
+    return PostMoves(bass, treble, remains, bass_standard, treble_standard)

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-__all__ = ["GeometryError", "as_count", "as_numbers", "as_option", "as_positive", "as_within"]
+__all__ = ["GeometryError", "as_count", "as_not_negative", "as_numbers", "as_option", "as_positive", "as_within"]
 
 
 class GeometryError(ValueError):
@@ -109,6 +109,36 @@ def as_positive(argument, value, *, strings=False):
     bad = (array <= 0.0) | (array == np.inf)
     if bad.any():
         raise GeometryError(argument, float(array[bad].flat[0]), "above 0 and finite")
+    return array
+
+
+def as_not_negative(argument, value, *, strings=False):
+    """An array of floats of 0 or more; NaN and infinity pass.
+
+    Parameters
+    ----------
+    argument : str
+        Name for the message.
+    value : array_like
+        Any shape.
+    strings : bool
+        Whether a last axis of strings is required.
+
+    Returns
+    -------
+    numpy.ndarray
+        Floats.
+
+    Examples
+    --------
+    >>> as_not_negative("tension_n", -2.5)
+    Traceback (most recent call last):
+    geometry.errors.GeometryError: tension_n is -2.5; it must be 0 or more.
+    """
+    array = as_numbers(argument, value, strings=strings)
+    bad = array < 0.0
+    if bad.any():
+        raise GeometryError(argument, float(array[bad].flat[0]), "0 or more")
     return array
 
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from geometry.bridge import lever
-from geometry.errors import GeometryError, as_numbers, as_positive, as_within
+from geometry.errors import GeometryError, as_not_negative, as_numbers, as_positive, as_within
 
 __all__ = [
     "SaddleForce", "capstan_bound_cents", "holding_break_rad", "holding_force_n", "pluck_side_force_n", "post_loads_n",
@@ -58,7 +58,7 @@ def saddle_force(tension_n, *, front_fall_rad, rear_fall_rad):
     >>> float(force.resultant_n.round(4)), float(force.down_n.round(4)), float(force.towards_nut_n.round(4))
     (12.2018, 12.1554, 1.0635)
     """
-    tension = _not_negative("tension_n", tension_n)
+    tension = as_not_negative("tension_n", tension_n)
     front, rear = as_numbers("front_fall_rad", front_fall_rad), as_numbers("rear_fall_rad", rear_fall_rad)
     half_bend, half_lean = 0.5 * (front + rear), 0.5 * (rear - front)
     resultant = 2.0 * tension * np.sin(half_bend)
@@ -120,7 +120,7 @@ def holding_force_n(resultant_n, *, half_angle_rad):
     >>> float(holding_force_n(12.0, half_angle_rad=np.radians(45)).round(9))
     12.0
     """
-    return _not_negative("resultant_n", resultant_n) / np.tan(_groove(half_angle_rad))
+    return as_not_negative("resultant_n", resultant_n) / np.tan(_groove(half_angle_rad))
 
 
 def holding_break_rad(side_n, *, tension_n, half_angle_rad):
@@ -147,7 +147,8 @@ def holding_break_rad(side_n, *, tension_n, half_angle_rad):
     >>> float(np.degrees(holding_break_rad(3.0, tension_n=70.0, half_angle_rad=np.radians(40))).round(3))
     2.061
     """
-    sine = 0.5 * _not_negative("side_n", side_n) * np.tan(_groove(half_angle_rad)) / as_positive("tension_n", tension_n)
+    needed = as_not_negative("side_n", side_n) * np.tan(_groove(half_angle_rad))
+    sine = 0.5 * needed / as_positive("tension_n", tension_n)
     return np.where(sine > 1.0, np.inf, 2.0 * np.arcsin(np.minimum(sine, 1.0)))[()]
 
 
@@ -178,7 +179,7 @@ def pluck_side_force_n(pluck_n, *, from_saddle_mm, length_mm):
     length, place = as_positive("length_mm", length_mm), as_numbers("from_saddle_mm", from_saddle_mm)
     if ((place < 0) | (place > length)).any():
         raise GeometryError("from_saddle_mm", place.tolist(), "from 0 to length_mm")
-    return _not_negative("pluck_n", pluck_n) * (1.0 - place / length)
+    return as_not_negative("pluck_n", pluck_n) * (1.0 - place / length)
 
 
 def capstan_bound_cents(break_rad, *, friction):
@@ -206,13 +207,6 @@ def capstan_bound_cents(break_rad, *, friction):
     """
     bend = as_numbers("break_rad", break_rad)
     return 0.5 * CENTS_PER_NEPER * as_within("friction", friction, 0.0, 2.0) * np.maximum(bend, 0.0)
-
-
-def _not_negative(name, value):
-    array = as_numbers(name, value)
-    if (array < 0).any():
-        raise GeometryError(name, float(array[array < 0].flat[0]), "0 or more")
-    return array
 
 
 def _groove(half_angle_rad):

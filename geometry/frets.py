@@ -6,7 +6,7 @@ separate treatment: `string_scale_mm` gives each string its scale and every leng
 
 import numpy as np
 
-from geometry.errors import GeometryError, as_count, as_numbers, as_positive, as_within
+from geometry.errors import GeometryError, as_count, as_not_negative, as_numbers, as_positive, as_within
 
 __all__ = [
     "bridge_radius_mm", "crown_drop_mm", "fan_offset_mm", "fret_fraction", "fret_position_mm", "fret_radius_mm",
@@ -36,10 +36,7 @@ def fret_fraction(fret):
     >>> fret_fraction([0, 12, 24, np.inf]).tolist()
     [0.0, 0.5, 0.75, 1.0]
     """
-    number = as_numbers("fret", fret)
-    if (number < 0).any():
-        raise GeometryError("fret", fret, "0 or more")
-    return 1.0 - np.exp2(number / -12.0)
+    return 1.0 - np.exp2(as_not_negative("fret", fret) / -12.0)
 
 
 def fret_position_mm(fret, *, scale_mm):

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from geometry.errors import GeometryError, as_numbers
+from geometry.errors import GeometryError, as_not_negative, as_numbers
 
 __all__ = ["BoundedFit", "bounded_least_squares"]
 
@@ -87,9 +87,7 @@ def _checked(matrix, target, lower, upper, weights):
         raise GeometryError("matrix", rows.shape, f"shaped (..., {goal.shape[-1]}, unknowns)")
     if not np.isfinite(rows).all():
         raise GeometryError("matrix", rows.tolist(), "finite")
-    weight = as_numbers("weights", 1.0 if weights is None else weights)
-    if (weight < 0).any():
-        raise GeometryError("weights", weight.tolist(), "0 or more")
+    weight = as_not_negative("weights", 1.0 if weights is None else weights)
     low = as_numbers("lower", -np.inf if lower is None else lower)
     high = as_numbers("upper", np.inf if upper is None else upper)
     low, high = np.broadcast_arrays(low, high, np.zeros(rows.shape[-1]))[:2]

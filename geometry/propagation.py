@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from geometry.errors import GeometryError, as_count, as_numbers, as_option
+from geometry.errors import GeometryError, as_count, as_not_negative, as_numbers, as_option
 
 __all__ = ["METHODS", "Propagated", "propagate"]
 
@@ -88,10 +88,7 @@ def _on_one_batch(values, uncertainties, per_string):
     if strangers := set(per_string) - values.keys():
         raise GeometryError("per_string", sorted(strangers), f"among {sorted(values)}")
     centre = {name: as_numbers(name, one, strings=name in per_string) for name, one in values.items()}
-    spread = {name: as_numbers(f"standard_uncertainties[{name}]", one) for name, one in uncertainties.items()}
-    for name, one in spread.items():
-        if (one < 0).any():
-            raise GeometryError(f"standard_uncertainties[{name}]", one.tolist(), "0 or more")
+    spread = {name: as_not_negative(f"standard_uncertainties[{name}]", one) for name, one in uncertainties.items()}
     batch = np.broadcast_shapes(*(one.shape[:-1] if name in per_string else one.shape for name, one in centre.items()))
     for name, one in centre.items():
         shape = batch + (one.shape[-1:] if name in per_string else ())

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from geometry.errors import GeometryError, as_numbers
+from geometry.errors import GeometryError, as_not_negative, as_numbers
 
 __all__ = ["FLAT_TO_FRONT", "FLAT_TO_REAR", "Reach", "saddle_reach", "usual_facing"]
 
@@ -79,8 +79,9 @@ def saddle_reach(move_mm, *, back_left_mm, forward_left_mm, facing, turn_shift_m
     move, facing = as_numbers("move_mm", move_mm), as_numbers("facing", facing)
     if not np.isin(facing[~np.isnan(facing)], (FLAT_TO_REAR, FLAT_TO_FRONT)).all():
         raise GeometryError("facing", facing.tolist(), "1 (flat to rear) or -1 (flat to front)")
-    back, ahead = (_room(n, v) for n, v in (("back_left_mm", back_left_mm), ("forward_left_mm", forward_left_mm)))
-    turned = move + facing * _room("turn_shift_mm", turn_shift_mm)
+    back = as_not_negative("back_left_mm", back_left_mm)
+    ahead = as_not_negative("forward_left_mm", forward_left_mm)
+    turned = move + facing * as_not_negative("turn_shift_mm", turn_shift_mm)
     left, left_turned = (np.minimum(back - screw, ahead + screw) for screw in (move, turned))
     reaches, reaches_turned = left >= 0, left_turned >= 0
     best = np.where(left_turned > left, -facing, facing)
@@ -112,10 +113,3 @@ def usual_facing(count):
     [1.0, 1.0, 1.0, -1.0, -1.0, -1.0]
     """
     return np.where(np.arange(count) < 0.5 * count, FLAT_TO_REAR, FLAT_TO_FRONT)
-
-
-def _room(name, value):
-    array = as_numbers(name, value)
-    if (array < 0).any():
-        raise GeometryError(name, array.tolist(), "0 or more")
-    return array

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from geometry.bridge import lever
-from geometry.errors import GeometryError, as_numbers, as_positive, as_within
+from geometry.errors import as_not_negative, as_numbers, as_positive, as_within
 
 __all__ = ["TailPath", "exit_height_mm", "front_fall_rad", "rear_fall_rad", "tail_path"]
 
@@ -137,9 +137,7 @@ def rear_fall_rad(drop_mm, *, run_mm, bar_radius_mm=0.0):
     [8.531, 0.0]
     """
     drop, run = as_numbers("drop_mm", drop_mm), as_positive("run_mm", run_mm)
-    radius = as_numbers("bar_radius_mm", bar_radius_mm)
-    if (radius < 0).any():
-        raise GeometryError("bar_radius_mm", radius.tolist(), "0 or more")
+    radius = as_not_negative("bar_radius_mm", bar_radius_mm)
     apart = np.hypot(drop, run)
     sine = np.where(radius < apart, radius / apart, np.nan)
     return (np.arctan2(drop, run) - np.arcsin(sine))[()]

@@ -6,7 +6,7 @@ from enum import IntEnum
 
 import numpy as np
 
-from geometry.errors import GeometryError, as_numbers, as_option, as_positive
+from geometry.errors import GeometryError, as_not_negative, as_numbers, as_option, as_positive
 
 __all__ = [
     "COVERAGE", "GUARD_FACTORS", "Judgement", "Verdict", "conformance_probability", "expanded_uncertainty", "judge",
@@ -70,7 +70,7 @@ def standard_uncertainty(resolution):
     >>> float(standard_uncertainty(0.05).round(7))
     0.0144338
     """
-    return _not_negative("resolution", resolution) / math.sqrt(12.0)
+    return as_not_negative("resolution", resolution) / math.sqrt(12.0)
 
 
 def expanded_uncertainty(standard, *, coverage=COVERAGE):
@@ -95,7 +95,7 @@ def expanded_uncertainty(standard, *, coverage=COVERAGE):
     >>> float(expanded_uncertainty(0.01))
     0.02
     """
-    return as_positive("coverage", coverage) * _not_negative("standard", standard)
+    return as_positive("coverage", coverage) * as_not_negative("standard", standard)
 
 
 def judge(value, *, low, high, standard, rule="full"):
@@ -132,7 +132,7 @@ def judge(value, *, low, high, standard, rule="full"):
     value, low, high = (as_numbers(name, one) for name, one in (("value", value), ("low", low), ("high", high)))
     if (low > high).any():
         raise GeometryError("low", low.tolist(), "at most high")
-    spread = _not_negative("standard", standard)
+    spread = as_not_negative("standard", standard)
     band = COVERAGE * GUARD_FACTORS[as_option("rule", rule, GUARD_FACTORS)] * spread
     margin = np.fmin(value - low, high - value)
     margin = np.where(np.isinf(margin), np.nan, margin)
@@ -167,7 +167,7 @@ def conformance_probability(value, *, low, high, standard):
     >>> float(conformance_probability(-5.47, low=np.nan, high=-5.40, standard=0.05).round(4))
     0.9192
     """
-    value, spread = as_numbers("value", value), _not_negative("standard", standard)
+    value, spread = as_numbers("value", value), as_not_negative("standard", standard)
     low = np.where(np.isnan(low), -np.inf, as_numbers("low", low))
     high = np.where(np.isnan(high), np.inf, as_numbers("high", high))
     with np.errstate(divide="ignore", invalid="ignore"):
@@ -211,10 +211,3 @@ def resolution_needed(value, *, low, high, rule="full"):
     guard = GUARD_FACTORS[as_option("rule", rule, [name for name, factor in GUARD_FACTORS.items() if factor])]
     margin = np.abs(judge(value, low=low, high=high, standard=0.0).margin)
     return margin * math.sqrt(12.0) / (COVERAGE * guard)
-
-
-def _not_negative(name, value):
-    array = as_numbers(name, value)
-    if (array < 0).any():
-        raise GeometryError(name, array.tolist(), "0 or more")
-    return array

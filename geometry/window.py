@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from geometry.bridge import lever
-from geometry.errors import GeometryError, as_numbers, as_positive
+from geometry.errors import GeometryError, as_not_negative, as_numbers, as_positive
 from geometry.polygon import nearest_point, polygon_corners
 
 __all__ = ["StudWindow", "stud_window", "window_corners_mm"]
@@ -158,11 +158,8 @@ def window_corners_mm(
 
 
 def _difference(difference_most_mm):
-    most = as_numbers("difference_most_mm", difference_most_mm)
-    most = np.where(np.isnan(most), np.inf, most)
-    if (most < 0).any():
-        raise GeometryError("difference_most_mm", most.tolist(), "0 or more")
-    return most
+    most = as_not_negative("difference_most_mm", difference_most_mm)
+    return np.where(np.isnan(most), np.inf, most)
 
 
 def _smallest_move(bands, most, bass, treble, inside, empty):
