@@ -21,7 +21,10 @@ def open_folder(folder):
         trial = folder / f".trial-{os.getpid()}"
         trial.write_bytes(b"1")
         trial.unlink()
+    except (FileExistsError, NotADirectoryError) as error:
+        raise Trouble(f"{error.filename} is not a folder: choose another one with --data.") from error
     except OSError as error:
+        error.filename = folder
         raise Trouble(sentence_for(error)) from error
     for path in folder.glob("shop.sqlite3*"):
         if not os.access(path, os.R_OK | os.W_OK):
