@@ -4,4 +4,8 @@ from django.urls import include, path
 
 urlpatterns = [
     path("", include("shop.staff.urls")),
+    path("", include("shop.people.urls")),
+    path("", include("shop.instruments.urls")),
+    path("", include("shop.stock.urls")),
+    path("", include("shop.worksheets.urls")),
 ]
