@@ -3,23 +3,34 @@
 from django.conf import settings
 from django.db import models
 
-from shop.lib.folding import digits_of, folded
+from shop.lib.folding import LEAST_OF_A_NUMBER, digits_of, folded, phone_guesses, phones_agree
+
+MOST_WORDS = 8  # of what somebody remembers
 
 
 class CustomerQuerySet(models.QuerySet):
     def matching(self, text):
         """Customers whose name, firm, e-mail or telephone contain what somebody remembers of them."""
+        if not text.strip():
+            return self.none()
         found = models.Q()
-        for word in folded(text).split():
+        for word in folded(text).split()[:MOST_WORDS]:
             found &= models.Q(search_key__contains=word)
-        digits = digits_of(text)
-        if len(digits) >= 4:
-            found |= models.Q(phone_digits__contains=digits.lstrip("0"))
-        return self.filter(found) if text.strip() else self.none()
+        for digits in phone_guesses(text):
+            found |= models.Q(phone_digits__contains=digits)
+        return self.filter(found)
 
-    def with_counts(self):
-        """Each with how many instruments it has on file, counted in the same query."""
-        return self.annotate(instrument_count=models.Count("instruments"))
+    def with_telephone(self, text):
+        """Customers who have this telephone number, in whatever format, with or without its country."""
+        digits = digits_of(text)
+        if len(digits.lstrip("0")) < LEAST_OF_A_NUMBER:
+            return self.none()
+        near = self.filter(phone_digits__endswith=digits[-LEAST_OF_A_NUMBER:]).values_list("pk", "phone_digits")[:200]
+        return self.filter(pk__in=[pk for pk, theirs in near if phones_agree(digits, theirs)])
+
+    def with_email(self, text):
+        text = text.strip()
+        return self.filter(email__iexact=text) if "@" in text else self.none()
 
 
 class Customer(models.Model):

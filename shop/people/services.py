@@ -1,19 +1,15 @@
-"""What is done to customers."""
+"""What is done to a customer's record."""
 
-from django.db import transaction
-
-from shop.people.models import Customer
+from django.db.models import ProtectedError
 
 
-@transaction.atomic
-def add_customer(*, by, **fields):
-    """A new customer."""
-    return Customer.objects.create(created_by=by, **fields)
+class NotAllowed(Exception):
+    """The message is a sentence for people."""
 
 
-@transaction.atomic
-def change_customer(customer, *, changed):
-    """Write only the fields that were changed, so that two people's edits of different fields both stand."""
-    if changed:
-        customer.save(update_fields=changed)
-    return customer
+def delete_customer(customer):
+    """Delete a customer who was written down by mistake. Raises NotAllowed once anything belongs to them."""
+    try:
+        customer.delete()
+    except ProtectedError as error:
+        raise NotAllowed(f"{customer} has instruments or orders on file, so the record stays.") from error

@@ -1,4 +1,4 @@
-"""Addresses of customers."""
+"""Addresses of the customers."""
 
 from django.urls import path
 
@@ -6,7 +6,8 @@ from shop.people import views
 
 urlpatterns = [
     path("customers/", views.customers, name="customers"),
-    path("customers/new/", views.customer_new, name="customer-new"),
+    path("customers/new/", views.new, name="customer-new"),
     path("customers/<int:pk>/", views.customer, name="customer"),
-    path("customers/<int:pk>/edit/", views.customer_edit, name="customer-edit"),
+    path("customers/<int:pk>/edit/", views.edit, name="customer-edit"),
+    path("customers/<int:pk>/delete/", views.delete, name="customer-delete"),
 ]

@@ -1,53 +1,62 @@
-"""Customers: the list, one of them, a new one, changing one."""
+"""Customers: the list, one of them, and their record."""
 
 from django.contrib import messages
-from django.core.paginator import Paginator
 from django.shortcuts import redirect, render
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from shop.lib.paging import page_of
 from shop.people import access, services
-from shop.people.forms import CustomerForm
-from shop.people.models import Customer
+from shop.people.forms import CustomerForm, ListForm
 from shop.staff.access import may
-
-GET_POST = require_http_methods(["GET", "HEAD", "POST"])
-A_PAGE = 50
 
 
 @require_safe
 @may("see customers")
 def customers(request):
-    sought = request.GET.get("q", "").strip()[:100]
-    found = Customer.objects.matching(sought) if sought else Customer.objects.all()
-    page = Paginator(found.with_counts(), A_PAGE).get_page(request.GET.get("page"))
-    return render(request, "people/customer_list.html", {"page": page, "sought": sought})
+    form = ListForm(request.GET)
+    page = page_of(request, form.found().prefetch_related("instruments"))
+    return render(request, "people/customer_list.html", {"page": page, "form": form})
 
 
 @require_safe
 @may("see customers")
 def customer(request, pk):
-    return render(request, "people/customer_detail.html", {"customer": access.customer(pk)})
+    who = access.customer(pk)
+    return render(request, "people/customer_detail.html", {"customer": who, "instruments": who.instruments.all()})
 
 
-@GET_POST
+@require_http_methods(["GET", "POST"])
 @may("edit customers")
-def customer_new(request):
+def new(request):
     form = CustomerForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
-        new = services.add_customer(by=request.user, **form.cleaned_data)
-        messages.success(request, f"{new} is on file.")
-        return redirect("customer", new.pk)
-    return render(request, "people/customer_form.html", {"form": form}, status=422 if form.errors else 200)
+        form.instance.created_by = request.user
+        who = form.save_changes()
+        messages.success(request, f"{who} is on file.")
+        return redirect("customer", who.pk)
+    return render(request, "people/customer_form.html", {"form": form}, status=422 if form.is_bound else 200)
 
 
-@GET_POST
+@require_http_methods(["GET", "POST"])
 @may("edit customers")
-def customer_edit(request, pk):
-    customer = access.customer(pk)
-    form = CustomerForm(request.POST or None, instance=customer)
+def edit(request, pk):
+    who = access.customer(pk)
+    form = CustomerForm(request.POST or None, instance=who)
     if request.method == "POST" and form.is_valid():
-        services.change_customer(customer, changed=form.changed_data)
-        messages.success(request, f"{customer} is saved.")
+        messages.success(request, f"{form.save_changes()} is saved.")
         return redirect("customer", pk)
-    context = {"form": form, "customer": customer}
-    return render(request, "people/customer_form.html", context, status=422 if form.errors else 200)
+    shown = {"form": form, "customer": access.customer(pk)}
+    return render(request, "people/customer_form.html", shown, status=422 if form.is_bound else 200)
+
+
+@require_POST
+@may("edit customers")
+def delete(request, pk):
+    who = access.customer(pk)
+    try:
+        services.delete_customer(who)
+    except services.NotAllowed as refusal:
+        messages.error(request, str(refusal))
+        return redirect("customer", pk)
+    messages.success(request, f"{who} is deleted.")
+    return redirect("customers")
