@@ -39,7 +39,7 @@ class Row:
         return self.received_verdict == OUT_OF_RANGE and self.left_verdict == IN_RANGE
 
     def as_json(self):
-        return asdict(self)
+        return asdict(self) | {"drift": self.drift, "mended": self.mended}
 
 
 def compare(worksheet):

@@ -3,11 +3,12 @@
 from dataclasses import replace
 from functools import partial
 
+from geometry.errors import GeometryError
 from shop.staff.models import Workshop
 from shop.worksheets.checks import CHECKS
-from shop.worksheets.checks.bench import Bench
+from shop.worksheets.checks.bench import DO_NOT_FIT, Bench
 from shop.worksheets.families.parts import BENCH, RECEIVED
-from shop.worksheets.findings import MISSING, Evaluation
+from shop.worksheets.findings import CANNOT, MISSING, Evaluation, Finding
 from shop.worksheets.numbers import numbers_of
 from shop.worksheets.sheet import Sheet
 from shop.worksheets.wording.said import Said
@@ -41,12 +42,22 @@ def evaluate_sheet(sheet, *, unit="mm", strings_before=None):
     if sheet.family is None or not sheet.strings:
         return Evaluation(sheet=sheet)
     bench = Bench(sheet, Said(unit), strings_before)
-    findings = [_covered(sheet, one) for check in CHECKS for one in check(bench)]
+    findings = [_covered(sheet, one) for check in CHECKS for one in _checked(bench, check)]
     by_step = {
         step.key: tuple(one for one in findings if one.step == step.key or one.check in step.checks)
         for step in sheet.family.steps
     }
     return Evaluation(tuple(findings), by_step, sheet, partial(numbers_of, bench))
+
+
+def _checked(bench, check):
+    """The check's findings; figures so far out that geometry refuses them are a finding too, never an error."""
+    try:
+        return check(bench)
+    except (GeometryError, ArithmeticError):
+        name = check.__name__
+        return [Finding(key=name, step=bench.step_of(name), string=None, check=name, verdict=CANNOT,
+                        headline=DO_NOT_FIT)]  # fmt: skip
 
 
 def _covered(sheet, finding):

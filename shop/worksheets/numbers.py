@@ -83,13 +83,12 @@ def _window(bench, window):
 
 
 def _saddles(bench, saddles):
-    codes = [code for code, _ in bench.sheet.family.any_field("saddle_facing").choices]
-    facing = [bench.sheet.value("saddle_facing", number) for number in bench.sheet.numbers]
+    facing = [bench.sheet.choice("saddle_facing", number) for number in bench.sheet.numbers]
     known = np.isfinite(saddles.reach.left_mm)
     return {
         "lateral": plain(bench.part("layout").lateral) if bench.part("layout") else [None] * len(facing),
         "room_back": plain(saddles.room_back), "travel": saddles.travel,
-        "facing": [None if one is None else codes[int(one)] for one in facing], "move": plain(saddles.move),
+        "facing": facing, "move": plain(saddles.move),
         "reaches": [bool(one) if there else None for one, there in zip(saddles.reach.reaches, known, strict=True)],
         "turn": plain(saddles.reach.turn),
     }  # fmt: skip

@@ -1,6 +1,6 @@
 """What a signed worksheet keeps: the findings as they stood, how it came against how it left, the drawings' numbers."""
 
-from shop.worksheets.compare import rows_of
+from shop.worksheets.compare import compare
 
 FINDING_FIELDS = (
     "key", "step", "string", "check", "verdict", "headline", "value", "uncertainty", "low", "high", "unit", "why",
@@ -12,7 +12,7 @@ def of(worksheet, evaluation):
     """The outcome to store: {'findings', 'rows', 'numbers', 'skipped'}, JSON-ready."""
     return {
         "findings": [_finding(one) for one in evaluation.findings],
-        "rows": [row.as_json() for row in rows_of(evaluation.sheet)],
+        "rows": [row.as_json() for row in compare(worksheet)],
         "numbers": evaluation.numbers,
         "skipped": {key: mark.reason for key, mark in evaluation.sheet.marks.items() if mark.state == "skipped"},
     }

@@ -123,10 +123,19 @@ class Sheet:
         return self._now.get((key, string))
 
     def value(self, key, string=None):
-        """Its value, or None when it was not read or is no finite number."""
+        """Its value, or None when it was not read or is nothing that its gauge could show."""
         found = self._now.get((key, string))
-        value = found.value if found else None
-        return value if value is not None and math.isfinite(value) else None
+        return found.value if found and self._is_believable(found) else None
+
+    def _is_believable(self, reading):
+        field = self.family.any_field(reading.key)
+        return field is not None and reading.value is not None and field.low <= reading.value <= field.high
+
+    def choice(self, key, string=None):
+        """The code of what was chosen, or None."""
+        value, choices = self.value(key, string), self.family.any_field(key).choices
+        known = value is not None and value == int(value) and 0 <= value < len(choices)
+        return choices[int(value)][0] if known else None
 
     def series(self, key, string=None):
         """Every reading of `key` that was once held to be true, oldest first: the octave's rounds, for example."""
@@ -134,7 +143,8 @@ class Sheet:
             one
             for one in self.readings
             if (one.key, one.string) == (key, string)
-            and one.standing == Standing.HOLDS and one.value is not None and one.stage in self.stages
+            and one.standing == Standing.HOLDS and one.stage in self.stages
+            and self._is_believable(one)
         )  # fmt: skip
 
     # What it should be

@@ -35,13 +35,12 @@ def fret_play(bench):
     field = bench.sheet.family.any_field("fret_play")
     if field is None:
         return []
-    codes = [code for code, _ in field.choices]
     found = []
     for number in bench.sheet.numbers:
-        value = bench.sheet.value("fret_play", number)
-        if value is None or not 0 <= int(value) < len(codes):
+        value, code = bench.sheet.value("fret_play", number), bench.sheet.choice("fret_play", number)
+        if code is None:
             continue
-        verdict, said = PLAYED[codes[int(value)]]
+        verdict, said = PLAYED[code]
         found.append(Finding(
             key=f"fret_play:{number}", step="play", string=number, check="fret_play", verdict=verdict, value=value,
             unit=field.unit, headline=f"String {number}, every fret played: {said}",

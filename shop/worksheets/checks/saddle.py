@@ -90,16 +90,15 @@ def saddle_direction(bench):
         return []
     saddles = bench.part("saddles")
     usual = usual_facing(len(bench.sheet.numbers))
-    facing = [bench.sheet.value("saddle_facing", number) for number in bench.sheet.numbers]
     return [
         _direction(bench, saddles, number, i, usual[i])
         for i, number in enumerate(bench.sheet.numbers)
-        if facing[i] is not None
+        if bench.sheet.choice("saddle_facing", number)
     ]
 
 
 def _direction(bench, saddles, number, i, usual):
-    faces = words.FACES[bench.sheet.value("saddle_facing", number)]
+    faces = words.FACES[bench.sheet.choice("saddle_facing", number)]
     known = saddles is not None and np.isfinite(saddles.reach.left_mm[i])
     turn = bool(known and saddles.reach.turn[i])
     return Finding(

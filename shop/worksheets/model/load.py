@@ -17,6 +17,7 @@ MADE_OF = {
     "nylon": ("nylon", None),
     "wound_nylon": ("nylon", "silvered_copper"),
 }
+UNKNOWN = (None, None)
 CORE_SHARE = 0.4  # core of a wound string as a share of the whole, where nobody has read it; common practice, no source
 
 
@@ -47,17 +48,21 @@ def load_of(sheet, scale, strings_before=None):
 
 def tensions(strings, scale, reference_hz):
     """Tension of each string at its pitch [N]; NaN where note or diameter is not known."""
-    cores = [MATERIALS[MADE_OF[one.get("material", "plain_steel")][0]] for one in strings]
-    wraps = [MADE_OF[one.get("material", "plain_steel")][1] for one in strings]
+    made_of = [MADE_OF.get(one.get("material"), UNKNOWN) for one in strings]
+    wraps = [wrap for _, wrap in made_of]
     mass = string_mass_kg_per_m(
         _column(strings, "diameter_mm"),
         core_mm=np.array([_core(one, wrap) for one, wrap in zip(strings, wraps, strict=True)]),
-        core_density_kg_per_m3=np.array([one.density_kg_per_m3 for one in cores]),
-        wrap_density_kg_per_m3=np.array([MATERIALS[one].density_kg_per_m3 if one else np.nan for one in wraps]),
+        core_density_kg_per_m3=np.array([_density(core) for core, _ in made_of]),
+        wrap_density_kg_per_m3=np.array([_density(wrap) for wrap in wraps]),
     )
     return tension_n(
         mass, length_mm=scale, frequency_hz=frequency_hz(_column(strings, "midi"), reference_hz=reference_hz)
     )
+
+
+def _density(material):
+    return MATERIALS[material].density_kg_per_m3 if material else np.nan
 
 
 def _column(strings, key):
@@ -73,4 +78,4 @@ def _core(string, wrap):
 
 
 def _core_is_assumed(string):
-    return MADE_OF[string.get("material", "plain_steel")][1] is not None and not string.get("core_mm")
+    return MADE_OF.get(string.get("material"), UNKNOWN)[1] is not None and not string.get("core_mm")

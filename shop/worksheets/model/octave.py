@@ -8,10 +8,10 @@ from geometry.intonation import intonation_move_mm, learned_move
 from geometry.saddle import FLAT_TO_FRONT, FLAT_TO_REAR, Reach, saddle_reach
 from shop.worksheets.gauges import gauge_for
 from shop.worksheets.judging import Claim, judge_all, source_of
-from shop.worksheets.model.lacking import Lacking
+from shop.worksheets.model.lacking import Lacking, believed
 from shop.worksheets.model.layout import per_string
 
-FACINGS = {0.0: FLAT_TO_REAR, 1.0: FLAT_TO_FRONT}  # value of the reading 'saddle_facing' → geometry's
+FACINGS = {"flat_rear": FLAT_TO_REAR, "flat_front": FLAT_TO_FRONT}  # what the worksheet says → geometry's
 SAME_CENTS = 0.5  # two octaves within this are one and the same place, read twice
 MOVED_MM = 0.1  # less than this between two readings of the travel is no move of the saddle
 
@@ -129,13 +129,13 @@ def _asks_for_a_move(sheet):
 def saddles_of(sheet, octaves):
     """`octaves` may be None: then no saddle has to move, and only its place is known."""
     room = per_string(sheet, "saddle_room_back")
-    travel, turn = sheet.spec_value("saddle_travel_mm"), sheet.spec_value("saddle_turn_mm")
+    travel, turn = believed(sheet, "saddle_travel_mm"), believed(sheet, "saddle_turn_mm")
     if travel is None:
         raise Lacking("The instrument's record lacks: saddle screw's whole travel.")
     if not np.isfinite(room).any():
         raise Lacking("How far the saddles can still go back has not been read.")
     front = np.maximum(travel - room, 0.0)
-    facing = np.array([FACINGS.get(one, np.nan) for one in per_string(sheet, "saddle_facing").tolist()])
+    facing = np.array([FACINGS.get(sheet.choice("saddle_facing", number), np.nan) for number in sheet.numbers])
     move = np.where(_asks_for_a_move(sheet), 0.0 if octaves is None else octaves.move, 0.0)
     reach = saddle_reach(
         move, back_left_mm=room, forward_left_mm=front, facing=facing, turn_shift_mm=turn or 0.0

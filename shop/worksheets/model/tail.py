@@ -6,12 +6,12 @@ import numpy as np
 
 from geometry.bridge import lever
 from geometry.tail import TailPath, exit_height_mm, front_fall_rad, tail_path
-from shop.worksheets.model.lacking import Lacking, spec_values
+from shop.worksheets.model.lacking import Lacking, believed, spec_values
 from shop.worksheets.model.layout import per_string
 
 WRAPPED = "wrapped"
 NEAREST_EDGE = 0.3  # mm; a crest cannot stand nearer to the bridge's rear edge than its own width
-FLAT_REAR, FLAT_FRONT = 0.0, 1.0  # values of the reading 'saddle_facing'
+FORWARD = {"flat_rear": -1.0, "flat_front": 1.0}  # which way a saddle carries its crest from its middle
 OUTER = ("crest_height_bass", "crest_height_treble")
 STUDS = ("stud_bass", "stud_treble")
 SPEC = {
@@ -94,13 +94,12 @@ def _arch_over_outer(crest, share):
 
 def _edge_behind(sheet, usual):
     """Edge behind each crest: as read, or the record's figure carried along with the saddle's place and direction."""
-    travel, turn = sheet.spec_value("saddle_travel_mm"), sheet.spec_value("saddle_turn_mm")
-    room, facing = per_string(sheet, "saddle_room_back"), per_string(sheet, "saddle_facing")
+    travel, turn = believed(sheet, "saddle_travel_mm"), believed(sheet, "saddle_turn_mm")
+    room = per_string(sheet, "saddle_room_back")
     forward = np.where(np.isfinite(room), room - (travel or 0.0) / 2, 0.0) if travel else 0.0
-    half = (turn or 0.0) / 2
-    side = np.where(facing == FLAT_FRONT, half, np.where(facing == FLAT_REAR, -half, 0.0))
+    side = np.array([FORWARD.get(sheet.choice("saddle_facing", number), 0.0) for number in sheet.numbers])
     read = per_string(sheet, "crest_to_edge")
-    return np.maximum(np.where(np.isfinite(read), read, usual + forward + side), NEAREST_EDGE)
+    return np.maximum(np.where(np.isfinite(read), read, usual + forward + side * (turn or 0.0) / 2), NEAREST_EDGE)
 
 
 def _bar_radius(sheet, above):

@@ -7,8 +7,8 @@ import numpy as np
 from geometry.exits import ExitBounds, exit_bounds
 from geometry.force import holding_break_rad, pluck_side_force_n
 from geometry.window import StudWindow, stud_window, window_corners_mm
-from shop.worksheets.model.lacking import Lacking
-from shop.worksheets.model.tail import FLAT_FRONT, FLAT_REAR, NEAREST_EDGE, WRAPPED, tail_of
+from shop.worksheets.model.lacking import Lacking, believed
+from shop.worksheets.model.tail import FORWARD, NEAREST_EDGE, WRAPPED, tail_of
 
 # A strong pluck and where, as a share of the open length from the saddle. Common practice, no source.
 PLUCK_N, PLUCK_AT = 4.0, 0.15
@@ -67,7 +67,7 @@ def _bounds(sheet, layout, tail, load, limits):
 
 def _hold(sheet, layout, load):
     """Least break angle at which each groove holds its string against a strong pluck; NaN where it is not known."""
-    groove = sheet.spec_value("groove_half_angle_deg")
+    groove = believed(sheet, "groove_half_angle_deg")
     if load is None or groove is None:
         return np.nan
     side = pluck_side_force_n(PLUCK_N, from_saddle_mm=PLUCK_AT * layout.scale, length_mm=layout.scale)
@@ -148,11 +148,11 @@ def _other_stringing(sheet, layout, heights):
 
 def _turned(sheet, tail, index):
     """The tail with one saddle turned round: its crest moves by the saddle's thickness, and the edge with it."""
-    facing, turn = sheet.value("saddle_facing", sheet.numbers[index]), sheet.spec_value("saddle_turn_mm")
-    if facing not in (FLAT_REAR, FLAT_FRONT) or not turn:
+    facing, turn = sheet.choice("saddle_facing", sheet.numbers[index]), believed(sheet, "saddle_turn_mm")
+    if facing is None or not turn:
         return None
     shift = np.zeros(len(sheet.numbers))
-    shift[index] = turn if facing == FLAT_REAR else -turn
+    shift[index] = -FORWARD[facing] * turn
     behind = np.maximum(tail.edge_behind + shift, NEAREST_EDGE)
     return replace(tail, edge_behind=behind, run=tail.run + behind - tail.edge_behind)
 

@@ -11,8 +11,8 @@ SUSPECT = (
     "The readings contradict each other: before the saddle is moved again look at string, slot and seating, then read "
     "octave and travel once more."
 )
-FACES = {0.0: "flat face to the rear", 1.0: "flat face to the front"}
-USUAL = {FLAT_TO_REAR: FACES[0.0], FLAT_TO_FRONT: FACES[1.0]}
+FACES = {"flat_rear": "flat face to the rear", "flat_front": "flat face to the front"}
+USUAL = {FLAT_TO_REAR: FACES["flat_rear"], FLAT_TO_FRONT: FACES["flat_front"]}
 
 
 def _way(mm):
@@ -29,7 +29,7 @@ def along(said, mm, pitch, *, left=None):
 
 def turn_round(said, mm, facing, pitch):
     """The saddle reaches only turned round; then the screw moves by `mm`."""
-    to = FACES[1.0] if facing == FLAT_TO_REAR else FACES[0.0]
+    to = USUAL[FLAT_TO_FRONT if facing == FLAT_TO_REAR else FLAT_TO_REAR]
     then = f", then {_way(mm)} {amount(said, mm, pitch)}" if abs(mm) >= LEAST_MM else ""
     return f"It does not reach as it faces. Turn the saddle round ({to}){then}."
 

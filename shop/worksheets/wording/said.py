@@ -2,9 +2,15 @@
 
 from dataclasses import dataclass
 
-from geometry.units import format_length, parse_length_mm
+from geometry.units import parse_length_mm
 
-SIXTY_FOURTH = parse_length_mm("1/64 in")
+# A length of the workshop's unit, decimals shown, and what stands behind. Differences are smaller than a 64th: a tenth
+# of one is said too.
+UNITS = {
+    "mm": (1.0, 2, " mm"),
+    "in": (parse_length_mm("1 in"), 3, " in"),
+    "64ths": (parse_length_mm("1/64 in"), 1, "/64 in"),
+}
 # Nearest simple fraction of a turn, down to an eighth: what a hand can follow.
 EIGHTHS = ("", "1/8", "1/4", "3/8", "1/2", "5/8", "3/4", "7/8")
 
@@ -17,10 +23,8 @@ class Said:
 
     def length(self, mm):
         """A length with its unit: '1.62 mm', '0.064 in', '4.1/64 in'."""
-        if self.unit == "64ths":
-            # Differences are smaller than a 64th: a tenth of one is said too.
-            return f"{_plain(mm / SIXTY_FOURTH, 1)}/64 in"
-        return format_length(mm, unit=self.unit).replace("-", "−")
+        one, places, behind = UNITS[self.unit]
+        return f"{_plain(mm / one, places)}{behind}"
 
     def between(self, low, high):
         """A range: 'between 1.60 and 2.10 mm', 'at least 0.40 mm', 'at most 1.00 mm'."""
