@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from geometry.bridge import post_moves
-from geometry.errors import as_numbers
+from geometry.errors import as_numbers, as_positive
 
 __all__ = ["ArchFit", "fit_arch"]
 
@@ -20,6 +20,8 @@ class ArchFit:
     ----------
     bass_mm, treble_mm : numpy.ndarray
         Per instrument: post moves that bring the crests nearest, slots as they are; up positive [mm].
+    bass_standard_mm, treble_standard_mm : numpy.ndarray
+        Per instrument: standard uncertainties of those moves [mm].
     error_mm : numpy.ndarray
         Per string: how much too high (positive) or too low a slot stays after those moves [mm].
     cut_mm : numpy.ndarray
@@ -30,13 +32,15 @@ class ArchFit:
 
     bass_mm: np.ndarray
     treble_mm: np.ndarray
+    bass_standard_mm: np.ndarray
+    treble_standard_mm: np.ndarray
     error_mm: np.ndarray
     cut_mm: np.ndarray
     cut_bass_mm: np.ndarray
     cut_treble_mm: np.ndarray
 
 
-def fit_arch(crest_mm, wanted_mm, *, lateral_mm, span_mm):
+def fit_arch(crest_mm, wanted_mm, *, lateral_mm, span_mm, standard_mm=0.0):
     """Compare crests with wanted ones, posts free to move, and find the cuts that make them equal.
 
     The posts take up any straight line ``a + b·y``; what is left of ``crest − wanted`` is the arch's own error. Slots
@@ -54,6 +58,8 @@ def fit_arch(crest_mm, wanted_mm, *, lateral_mm, span_mm):
         Per string [mm].
     span_mm : array_like
         Per instrument: distance between the posts, above 0 [mm].
+    standard_mm : array_like
+        Per string, or one number: standard uncertainty of ``crest − wanted`` [mm].
 
     Returns
     -------
@@ -70,31 +76,37 @@ def fit_arch(crest_mm, wanted_mm, *, lateral_mm, span_mm):
     """
     crest, wanted = as_numbers("crest_mm", crest_mm, strings=True), as_numbers("wanted_mm", wanted_mm, strings=True)
     lateral = as_numbers("lateral_mm", lateral_mm, strings=True)
-    nearest = post_moves(wanted - crest, lateral_mm=lateral, span_mm=span_mm)
-    floor = _line_below(crest - wanted, lateral)
-    lowered = post_moves(-floor, lateral_mm=lateral, span_mm=span_mm)
+    excess = crest - wanted
+    nearest = post_moves(-excess, lateral_mm=lateral, span_mm=span_mm, standard_mm=standard_mm)
+    level, slope = _line_below(excess, lateral)
+    half = 0.5 * as_positive("span_mm", span_mm) * slope
+    floor = level[..., None] + slope[..., None] * lateral
     return ArchFit(
-        nearest.bass_mm, nearest.treble_mm, -nearest.remains_mm,
-        np.maximum(crest - wanted - floor, 0.0), lowered.bass_mm, lowered.treble_mm,
+        nearest.bass_mm, nearest.treble_mm, nearest.bass_standard_mm, nearest.treble_standard_mm, -nearest.remains_mm,
+        np.maximum(excess - floor, 0.0), half - level, -half - level,
     )  # fmt: skip
 
 
 def _line_below(excess, lateral):
-    """Per string, the straight line that lies below every excess and is highest on average."""
-    excess, lateral = np.broadcast_arrays(excess + 0.0 * lateral, lateral + 0.0 * excess)
+    """Level in the middle of the bridge, and slope, of the line that lies below every excess and is highest on average.
+
+    It goes through two of the points, or level through one where there are not two.
+    """
+    excess, lateral = np.broadcast_arrays(excess + 0.0 * lateral, lateral)
     gone = np.isnan(excess)
-    count = excess.shape[-1]
-    one, other = np.triu_indices(count, 1)
-    middle = np.nansum(lateral, axis=-1) / np.maximum((~gone).sum(axis=-1), 1)
-    rise, run = excess[..., other] - excess[..., one], lateral[..., other] - lateral[..., one]
-    slope = rise / np.where(run == 0, np.nan, run)
-    # A level line through each single string stands in where there are not two.
-    slope = np.concatenate([slope, np.zeros((*slope.shape[:-1], count))], axis=-1)
-    through = np.concatenate([one, np.arange(count)])
-    at_middle = excess[..., through] + slope * (middle[..., None] - lateral[..., through])
-    lines = at_middle[..., None] + slope[..., None] * (lateral - middle[..., None])[..., None, :]
-    over = np.where(gone[..., None, :], False, lines > excess[..., None, :] + TOUCH).any(axis=-1)
-    level = np.where(over | np.isnan(at_middle), -np.inf, at_middle)
-    best = np.argmax(level, axis=-1)[..., None, None]
-    found = np.take_along_axis(lines, np.broadcast_to(best, (*lines.shape[:-2], 1, count)), axis=-2)[..., 0, :]
-    return np.where(gone, np.nan, found)
+    height, across = np.where(gone, np.inf, excess), np.where(gone, 0.0, lateral)
+    middle = across.sum(axis=-1) / np.maximum((~gone).sum(axis=-1), 1)
+    one, other = np.triu_indices(excess.shape[-1], 1)
+    with np.errstate(invalid="ignore", divide="ignore"):
+        tilt = (height[..., other] - height[..., one]) / (across[..., other] - across[..., one])
+    tilt = np.concatenate([tilt, np.zeros_like(excess)], axis=-1)
+    level = np.concatenate([height[..., one], height], axis=-1) - tilt * np.concatenate([across[..., one], across], -1)
+    usable = np.isfinite(tilt) & np.isfinite(level)
+    for string in range(excess.shape[-1]):
+        over = level + tilt * across[..., string, None] > height[..., string, None] + TOUCH
+        usable &= ~over
+    at_middle = np.where(usable, level + tilt * middle[..., None], -np.inf)
+    best = np.argmax(at_middle, axis=-1)[..., None]
+    found, slope = (np.take_along_axis(table, best, axis=-1)[..., 0] for table in (level, tilt))
+    none = gone.all(axis=-1)
+    return np.where(none, np.nan, found), np.where(none, np.nan, slope)

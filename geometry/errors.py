@@ -40,6 +40,11 @@ def _brief(value):
     return said if len(said) <= 60 else f"{said[:57]}..."
 
 
+def _any(bad):
+    """Whether any is true; for a single one far quicker than its own method."""
+    return bad.any() if bad.ndim else bool(bad)
+
+
 def as_numbers(argument, value, *, strings=False):
     """An array of floats; NaN passes, anything that is no real number does not.
 
@@ -107,7 +112,7 @@ def as_positive(argument, value, *, strings=False):
     """
     array = as_numbers(argument, value, strings=strings)
     bad = (array <= 0.0) | (array == np.inf)
-    if bad.any():
+    if _any(bad):
         raise GeometryError(argument, float(array[bad].flat[0]), "above 0 and finite")
     return array
 
@@ -137,7 +142,7 @@ def as_not_negative(argument, value, *, strings=False):
     """
     array = as_numbers(argument, value, strings=strings)
     bad = array < 0.0
-    if bad.any():
+    if _any(bad):
         raise GeometryError(argument, float(array[bad].flat[0]), "0 or more")
     return array
 
@@ -169,7 +174,7 @@ def as_within(argument, value, low, high, *, strings=False):
     """
     array = as_numbers(argument, value, strings=strings)
     bad = (array < low) | (array > high)
-    if bad.any():
+    if _any(bad):
         raise GeometryError(argument, float(array[bad].flat[0]), f"from {low:g} to {high:g}")
     return array
 

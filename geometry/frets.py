@@ -36,7 +36,8 @@ def fret_fraction(fret):
     >>> fret_fraction([0, 12, 24, np.inf]).tolist()
     [0.0, 0.5, 0.75, 1.0]
     """
-    return 1.0 - np.exp2(as_not_negative("fret", fret) / -12.0)
+    number = as_not_negative("fret", fret)
+    return 1.0 - np.exp2(number / -12.0)
 
 
 def fret_position_mm(fret, *, scale_mm):

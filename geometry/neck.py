@@ -8,6 +8,7 @@ Every string measures x along itself, so a fanned board needs nothing more than 
 """
 
 from dataclasses import dataclass
+from typing import ClassVar
 
 import numpy as np
 
@@ -45,6 +46,8 @@ class Neck:
     >>> neck.scale_mm.shape
     (6,)
     """
+
+    PER_STRING: ClassVar = frozenset({"scale_mm", "lateral_nut_mm", "lateral_bridge_mm"})
 
     scale_mm: np.ndarray
     lateral_nut_mm: np.ndarray

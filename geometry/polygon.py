@@ -7,13 +7,14 @@ __all__ = ["nearest_point", "polygon_corners"]
 CLOSE = 1e-9  # mm; a point this little outside is on the border, an edge this short is a corner
 
 
-def _edges(normals, offsets):
-    """Piece of each border line that keeps all half-planes: foot of the origin, direction, and both ends along it.
-
-    An end is NaN where the line has no such piece. The direction has the polygon on its left.
-    """
+def _border(normals, offsets):
+    """Foot of the origin on each border line, NaN where there is none, and its direction, the polygon on its left."""
     foot = normals * np.where(np.isfinite(offsets), offsets, np.nan)[..., None]
-    along = np.stack([-normals[..., 1], normals[..., 0]], axis=-1)
+    return foot, np.stack([-normals[..., 1], normals[..., 0]], axis=-1)
+
+
+def _piece(foot, along, normals, offsets):
+    """Both ends, along each of some lines, of the piece that keeps all half-planes; NaN where there is none."""
     crossed = np.swapaxes(normals, -1, -2)
     slope = along @ crossed
     with np.errstate(invalid="ignore", divide="ignore"):
@@ -23,8 +24,7 @@ def _edges(normals, offsets):
     start = np.where((slope < 0) & ~level, meets, -np.inf).max(axis=-1)
     end = np.where((slope > 0) & ~level, meets, np.inf).min(axis=-1)
     gone = (level & (room < -CLOSE)).any(axis=-1) | ~(end - start >= -CLOSE)
-    start = np.where(gone, np.nan, start)
-    return foot, along, start, np.where(gone, np.nan, np.maximum(end, start))
+    return np.where(gone, np.nan, start), np.where(gone, np.nan, np.maximum(end, start))
 
 
 def polygon_corners(normals, offsets):
@@ -51,7 +51,8 @@ def polygon_corners(normals, offsets):
     >>> square.tolist()
     [[0.0, 0.0], [2.0, 0.0], [2.0, 1.0], [0.0, 1.0]]
     """
-    foot, along, start, end = _edges(normals, offsets)
+    foot, along = _border(normals, offsets)
+    start, end = _piece(foot, along, normals, offsets)
     edge = end - start > CLOSE
     # A polygon that is a single point has no edge: the first line that touches it stands for it.
     single = ~edge.any(axis=-1) & ~np.isnan(start).all(axis=-1)
@@ -71,7 +72,9 @@ def polygon_corners(normals, offsets):
 def nearest_point(normals, offsets, point):
     """The point of the polygon ``normals · p ≤ offsets`` that is nearest to a given one.
 
-    The point itself where it keeps all half-planes, otherwise the nearest point of the nearest edge. Derived.
+    The point itself where it keeps all half-planes. Otherwise the answer lies on the border line of a half-plane that
+    the point does not keep (were all that hold there kept, moving towards the point would stay inside): the nearest
+    point of the nearest of those edges. Derived.
 
     Parameters
     ----------
@@ -93,12 +96,21 @@ def nearest_point(normals, offsets, point):
     >>> nearest_point(sides, np.array([2.0, 0, 1, 0]), np.array([3.0, 0.5])).tolist()
     [2.0, 0.5]
     """
-    foot, along, start, end = _edges(normals, offsets)
-    place = ((point[..., None, :] - foot) * along).sum(axis=-1)
-    on_edge = foot + np.clip(place, start, end)[..., None] * along
-    apart = np.hypot(*np.moveaxis(on_edge - point[..., None, :], -1, 0))
-    apart = np.where(np.isnan(apart), np.inf, apart)
-    best = np.argmin(apart, axis=-1)[..., None, None]
-    found = np.take_along_axis(on_edge, best, axis=-2)[..., 0, :]
-    inside = ((normals @ point[..., None])[..., 0] <= offsets).all(axis=-1)[..., None]
-    return np.where(inside, point, np.where(np.isinf(apart.min(axis=-1))[..., None], np.nan, found))
+    shape = np.broadcast_shapes(offsets.shape[:-1], point.shape[:-1])
+    lines = offsets.shape[-1]
+    goal = np.broadcast_to(point, (*shape, 2)).reshape(-1, 2)
+    sides = np.broadcast_to(normals, (*shape, lines, 2)).reshape(-1, lines, 2)
+    limits = np.broadcast_to(offsets, (*shape, lines)).reshape(-1, lines)
+    answer = np.array(goal)
+    one, line = np.nonzero((sides @ goal[..., None])[..., 0] > limits)
+    if one.size:
+        foot, along = _border(sides[one, line], limits[one, line])
+        start, end = _piece(foot[:, None], along[:, None], sides[one], limits[one])
+        place = ((goal[one] - foot) * along).sum(axis=-1)
+        on_edge = foot + np.clip(place, start[:, 0], end[:, 0])[:, None] * along
+        apart = np.hypot(*(on_edge - goal[one]).T)
+        # Sorted by problem, then by distance, NaN last: the first of each problem is its answer.
+        order = np.lexsort((apart, one))
+        found, first = np.unique(one[order], return_index=True)
+        answer[found] = on_edge[order][first]
+    return answer.reshape(*shape, 2)

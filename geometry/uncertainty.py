@@ -19,6 +19,8 @@ COVERAGE = 2.0  # about 95 % of a normal distribution
 # in ILAC-G8:09/2019, as quoted in a calibration body's requirements; 0.83 is ISO 14253-1:2017 (risk below 5 %).
 GUARD_FACTORS = {"full": 1.0, "iso_14253": 0.83, "simple": 0.0, "three_sigma": 1.5, "six_sigma": 3.0}
 
+FAR_OUT = 8.3  # standard deviations
+
 _ERFC = np.frompyfunc(math.erfc, 1, 1)
 
 
@@ -181,7 +183,12 @@ def conformance_probability(value, *, low, high, standard):
 
 def _upper_tail(normal):
     """1 − Φ of each element; NaN flows through."""
-    return 0.5 * np.asarray(_ERFC(np.asarray(normal) / math.sqrt(2.0)), dtype=float)
+    normal = np.asarray(normal)
+    tail = np.where(normal > 0, 0.0, np.where(np.isnan(normal), np.nan, 1.0))
+    # Further out the tail is below the resolution of a probability, 1e-16.
+    near = np.abs(normal) < FAR_OUT
+    tail[near] = 0.5 * _ERFC(normal[near] / math.sqrt(2.0)).astype(float)
+    return tail
 
 
 def resolution_needed(value, *, low, high, rule="full"):

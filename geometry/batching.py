@@ -1,0 +1,83 @@
+"""A function of whole dataclasses of arrays over many instruments, a bounded number of them at a time."""
+
+from dataclasses import fields, is_dataclass
+
+import numpy as np
+
+__all__ = ["in_chunks"]
+
+
+def in_chunks(function, given, chunk):
+    """Call a function on pieces of its arguments' leading axes and put the results together.
+
+    Parameters
+    ----------
+    function : callable
+        Takes the arguments, answers a frozen dataclass of arrays or of such dataclasses.
+    given : sequence of dataclass instances
+        Arguments: frozen dataclasses of arrays, or of such dataclasses, whose class names its per-string fields in
+        ``PER_STRING``. Leading axes broadcast.
+    chunk : int
+        Instruments taken together.
+
+    Returns
+    -------
+    object
+        What the function answers, every array with the common leading axes.
+
+    Examples
+    --------
+    >>> from geometry.sheet import Standards
+    >>> whole = in_chunks(lambda one: one, [Standards(relief_mm=[0.1, 0.2, 0.3])], 2)
+    >>> whole.relief_mm.tolist(), whole.crest_mm.shape
+    ([0.1, 0.2, 0.3], (3, 1))
+    """
+    shape = np.broadcast_shapes(*(one for record in given for one in _leading(record)))
+    if not shape:
+        return function(*given)
+    flat = [_each(record, lambda array, tail: _on(array, shape, tail)) for record in given]
+    parts = []
+    for start in range(0, max(int(np.prod(shape)), 1), chunk):
+        piece = slice(start, start + chunk)
+        parts.append(function(*(_each(record, lambda array, tail, piece=piece: array[piece]) for record in flat)))
+    return _joined(parts, shape)
+
+
+def _leading(record):
+    """Leading axes of every array of a record."""
+    for name in (one.name for one in fields(record)):
+        value = getattr(record, name)
+        if is_dataclass(value):
+            yield from _leading(value)
+        else:
+            yield value.shape[:-1] if name in record.PER_STRING else value.shape
+
+
+def _on(array, shape, tail):
+    """The array with one leading axis for all instruments; copied only where the instruments have several axes."""
+    return np.broadcast_to(array, (*shape, *tail)).reshape(-1, *tail)
+
+
+def _each(record, change):
+    """The same record with `change(array, shape of its last axis)` in place of every array."""
+    values = {}
+    for name in (one.name for one in fields(record)):
+        value = getattr(record, name)
+        if is_dataclass(value):
+            values[name] = _each(value, change)
+        else:
+            values[name] = change(value, value.shape[-1:] if name in record.PER_STRING else ())
+    return type(record)(**values)
+
+
+def _joined(parts, shape):
+    """One result from those of the pieces."""
+    values = {}
+    for one in fields(parts[0]):
+        pieces = [getattr(part, one.name) for part in parts]
+        if is_dataclass(pieces[0]):
+            values[one.name] = _joined(pieces, shape)
+        else:
+            whole = pieces[0] if len(pieces) == 1 else np.concatenate(pieces)
+            values[one.name] = whole.reshape(*shape, *whole.shape[1:])
+    return type(parts[0])(**values)
