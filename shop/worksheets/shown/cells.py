@@ -118,6 +118,8 @@ class CellMaker:
     def _singles(self, cells):
         field = cells[0].place.field
         cells = tuple(paired(cells) if self.mirrored else cells)
+        if len(cells) == 1:
+            return self._row("singles", field, cells)
         return Group("singles", "", "", self.unit_words(field), cells, self.FACTS, gauges_for(field), field.key,
                      min(len(cells), 2))  # fmt: skip
 

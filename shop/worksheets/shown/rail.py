@@ -1,5 +1,6 @@
 """The row of steps: what is open, done, skipped or to be looked at again."""
 
+import re
 from dataclasses import dataclass
 
 from shop.worksheets import findings as f
@@ -17,6 +18,11 @@ class RailStep:
     because: str  # why it is stale, or why it was left out
     amiss: int  # open findings that are not mere gaps
     is_here: bool
+
+    @property
+    def name(self):
+        """The title as far as its first pause: what fits beside a number."""
+        return re.split("[:,]", self.title)[0]
 
     @property
     def word(self):

@@ -14,13 +14,13 @@ class Shown:
 
 VERDICTS = {
     f.IN_RANGE: Shown("fine", "✓", "in range"),
-    f.OUT_OF_RANGE: Shown("out", "✕", "out of range"),
+    f.OUT_OF_RANGE: Shown("amiss", "✕", "out of range"),
     f.TOO_CLOSE: Shown("close", "≈", "too close to call"),
     f.MISSING: Shown("missing", "○", "not read yet"),
-    f.CANNOT: Shown("cannot", "?", "cannot be worked out"),
+    f.CANNOT: Shown("missing", "?", "cannot be worked out"),
     f.STATED: Shown("stated", "·", "for the record"),
 }
-ACCEPTED = Shown("accepted", "✓", "accepted")
+ACCEPTED = Shown("stale", "✓", "accepted")
 LEFT_OUT = Shown("missing", "–", "left out")
 
 
