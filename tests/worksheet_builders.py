@@ -125,7 +125,8 @@ def mark_all(sheet_row, by, *, but=()):
 
 GOOD = {
     "relief": 0.2, "crest_height_bass": 15.0, "crest_height_treble": 15.0, "stud_bass": 4.0, "stud_treble": 4.0,
-} | six("height_12", [1.85, 1.77, 1.69, 1.61, 1.53, 1.45]) | six("octave", [0.3, -0.2, 0.1, 0.4, 0.0, -0.3])  # fmt: skip
+    **six("height_12", [1.85, 1.77, 1.69, 1.61, 1.53, 1.45]), **six("octave", [0.3, -0.2, 0.1, 0.4, 0.0, -0.3]),
+}  # fmt: skip
 
 
 def good_values(**changes):

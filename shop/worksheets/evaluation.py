@@ -43,11 +43,16 @@ def evaluate_sheet(sheet, *, unit="mm", strings_before=None):
         return Evaluation(sheet=sheet)
     bench = Bench(sheet, Said(unit), strings_before)
     findings = [_covered(sheet, one) for check in CHECKS for one in _checked(bench, check)]
-    by_step = {
-        step.key: tuple(one for one in findings if one.step == step.key or one.check in step.checks)
-        for step in sheet.family.steps
-    }
-    return Evaluation(tuple(findings), by_step, sheet, partial(numbers_of, bench))
+    return Evaluation(tuple(findings), _by_step(sheet.family, findings), sheet, partial(numbers_of, bench))
+
+
+def _by_step(family, findings):
+    """Step → the findings to show there: its own, and those of checks that it lists."""
+    shown = {step.key: [] for step in family.steps}
+    for one in findings:
+        for key in {one.step, *family.steps_of_checks.get(one.check, ())} & shown.keys():
+            shown[key].append(one)
+    return {key: tuple(found) for key, found in shown.items()}
 
 
 def _checked(bench, check):

@@ -4,7 +4,7 @@ Checks and screens ask the sheet; they never touch the database themselves.
 """
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from shop.worksheets.families import Family, family_for
@@ -32,15 +32,21 @@ class Sheet:
 
     @classmethod
     def load(cls, worksheet):
-        """The worksheet as it stands in the database."""
+        """The worksheet as it stands in the database, with everybody who wrote on it."""
+        acceptances = worksheet.acceptances.filter(withdrawn_at=None).select_related("by")
         return cls.of(
             worksheet,
-            readings=tuple(worksheet.readings.select_related("by")),
+            # Many readings and few people: each person is fetched once.
+            readings=tuple(worksheet.readings.prefetch_related("by")),
             marks={mark.step: mark for mark in worksheet.marks.select_related("by")},
-            acceptances={
-                one.finding: one for one in worksheet.acceptances.filter(withdrawn_at=None).select_related("by")
-            },
+            acceptances={one.finding: one for one in acceptances},
         )
+
+    @classmethod
+    def load_readings(cls, worksheet):
+        """Readings and marks alone, without people: all that saving a reading asks for."""
+        marks = {mark.step: mark for mark in worksheet.marks.all()}
+        return cls.of(worksheet, readings=tuple(worksheet.readings.all()), marks=marks)
 
     @classmethod
     def of(cls, worksheet, *, readings=(), marks=None, acceptances=None):
@@ -60,10 +66,11 @@ class Sheet:
 
     def only(self, *stages):
         """The same sheet as if only readings of these stages had been taken."""
-        return Sheet(
-            self.family, self.stringing, self.strings, self.targets, self.spec, self.threads, self.reference_pitch_hz,
-            self.readings, self.marks, self.acceptances, frozenset(stages),
-        )  # fmt: skip
+        return replace(self, stages=frozenset(stages))
+
+    def plus(self, reading):
+        """The same sheet with one more reading."""
+        return replace(self, readings=(*self.readings, reading))
 
     @cached_property
     def numbers(self):

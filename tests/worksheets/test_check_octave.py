@@ -1,7 +1,7 @@
 """Octave and the saddle's move.
 
-With the stretch held a fretted length ℓ that is c cents sharp needs ℓ(a − 1)/(1 − a/2), a = 2^(c/1200): near L·ln 2/1200
-for each cent (derived).
+With the stretch held a fretted length ℓ that is c cents sharp needs ℓ(a − 1)/(1 − a/2), a = 2^(c/1200): near
+L·ln 2/1200 for each cent (derived).
 """
 
 import math

@@ -44,12 +44,11 @@ class Bench:
         return None
 
     def has_check(self, check):
-        return check in self.sheet.family.checks
+        return check in self.sheet.family.steps_of_checks
 
     def step_of(self, check):
-        """The step on which a check's finding is mended: neither the first nor the last look at everything."""
-        steps = [one.key for one in self.sheet.family.steps if check in one.checks]
-        return next((key for key in steps if key not in ("inspect", "left")), steps[0] if steps else "")
+        """The step on which a check's finding is mended, '' when the family has no such check."""
+        return self.sheet.family.home_of_checks.get(check, "")
 
     def assumed(self, *keys):
         """Labels of those specification values that nobody has measured yet."""

@@ -82,9 +82,22 @@ class Family:
     steps: tuple
 
     @cached_property
-    def checks(self):
-        """Every check of any step."""
-        return frozenset(check for step in self.steps for check in step.checks)
+    def steps_of_checks(self):
+        """Check → keys of the steps that show its findings, in order."""
+        found = {}
+        for step in self.steps:
+            for check in step.checks:
+                found.setdefault(check, []).append(step.key)
+        return found
+
+    @cached_property
+    def home_of_checks(self):
+        """Check → the step on which it is mended: neither the first nor the last look at everything."""
+        looks = (self.steps[0].key, self.steps[-1].key)
+        return {
+            check: next((key for key in keys if key not in looks), keys[0])
+            for check, keys in self.steps_of_checks.items()
+        }
 
     @cached_property
     def by_key(self):

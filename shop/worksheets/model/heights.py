@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from geometry.neck import all_heights_mm, crest_from_height_mm, nut_from_gap_mm
+from geometry.neck import crest_from_height_mm, height_at_fret_mm, nut_from_gap_mm
 from shop.worksheets.model.lacking import Lacking
 from shop.worksheets.model.layout import mid_targets, per_string
 
@@ -40,10 +40,11 @@ def heights_of(sheet, layout):
     known = {"nut_mm": nut, "relief_mm": relief or 0.0}
     wanted = crest_from_height_mm(layout.neck, mid_targets(sheet, "height_12"), **known)
     crest = crest_from_height_mm(layout.neck, height, **known)
-    even = crest_from_height_mm(layout.neck, np.full(height.shape, np.nanmean(height)), **known)
+    if not read.all():
+        even = crest_from_height_mm(layout.neck, np.full(height.shape, np.nanmean(height)), **known)
+        crest = _filled(crest, even, layout.lateral)
     return Heights(
-        relief or 0.0, height, read, nut, _filled(crest, even, layout.lateral), wanted, relief is not None,
-        bool(np.isfinite(gap).all()),
+        relief or 0.0, height, read, nut, crest, wanted, relief is not None, bool(np.isfinite(gap).all())
     )  # fmt: skip
 
 
@@ -56,8 +57,6 @@ def _filled_gaps(sheet, gap):
 def _filled(crest, even, lateral):
     """Crests that were not read: those of equal heights, shifted and tilted onto the ones that were."""
     read = np.isfinite(crest)
-    if read.all():
-        return crest
     apart = (crest - even)[read]
     line = np.polyfit(lateral[read], apart, 1) if read.sum() > 1 else np.array([0.0, apart[0]])
     return np.where(read, crest, even + np.polyval(line, lateral))
@@ -65,4 +64,7 @@ def _filled(crest, even, lateral):
 
 def along_neck(layout, heights):
     """Heights over every fret, shape (frets, strings), mm."""
-    return all_heights_mm(layout.neck, nut_mm=heights.nut, crest_mm=heights.crest, relief_mm=heights.relief)
+    frets = np.arange(1, int(layout.neck.end_fret) + 1)
+    return height_at_fret_mm(
+        layout.neck, frets, nut_mm=heights.nut, crest_mm=heights.crest, relief_mm=heights.relief
+    )

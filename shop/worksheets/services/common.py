@@ -15,10 +15,14 @@ def locked(worksheet):
 
 def open_sheet(worksheet):
     """The locked worksheet, or SheetClosed when it is signed off."""
-    sheet = locked(worksheet)
-    if sheet.is_signed:
+    held = locked(worksheet)
+    refuse_signed(held)
+    return held
+
+
+def refuse_signed(held):
+    if held.is_signed:
         raise SheetClosed("This worksheet is signed off. Reopen it before you change anything.")
-    return sheet
 
 
 def step_of(worksheet, step_key):

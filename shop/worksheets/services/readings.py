@@ -9,9 +9,9 @@ from django.utils import timezone
 from shop.staff.models import Workshop
 from shop.worksheets import reading_text, staleness
 from shop.worksheets.models import Reading, Standing
-from shop.worksheets.services.common import locked, note, open_sheet
+from shop.worksheets.services.common import locked, note, open_sheet, refuse_signed
 from shop.worksheets.services.errors import Refused, SheetClosed, UnknownPlace
-from shop.worksheets.sheet import Sheet
+from shop.worksheets.sheet import Sheet, is_withdrawn
 
 SAVED, WITHDRAWN, UNREADABLE, RIVAL, CLOSED = "saved", "withdrawn", "unreadable", "rival", "closed"
 
@@ -69,17 +69,19 @@ def _save(worksheet, client_id, place, raw, gauge, basis, by):
     earlier = Reading.objects.filter(client_id=client_id).first()
     if earlier:
         return _again(worksheet, earlier)
-    held = open_sheet(held)
+    refuse_signed(held)
     field = _field_at(held, place)
     parsed = reading_text.parse(field, raw, unit=Workshop.here().length_unit)
-    sheet = Sheet.load(held)
+    sheet = Sheet.load_readings(held)
     stands = sheet.newest(place)
     reading = Reading.objects.create(
         worksheet=held, client_id=client_id, stage=place[0], step=place[1], key=place[2], string=place[3],
         raw=raw.strip()[:200], value=parsed.value, gauge=gauge[:20], problem=parsed.problem, at=timezone.now(), by=by,
         replaces=stands, standing=_standing(parsed, stands, basis, raw, sheet.rivals(place)),
     )  # fmt: skip
-    return _answer(held, reading, stale=_refreshed(held, reading))
+    sheet = sheet.plus(reading)
+    stale = staleness.refresh(sheet, but=reading.step) if reading.standing == Standing.HOLDS else ()
+    return _answer(sheet, reading, stale=stale)
 
 
 def _field_at(held, place):
@@ -109,35 +111,27 @@ def _same(stands, value, raw):
     return math.isclose(stands.value, value, rel_tol=0, abs_tol=1e-9)
 
 
-def _refreshed(held, reading):
-    if reading.standing != Standing.HOLDS:
-        return ()
-    return staleness.refresh(Sheet.load(held), but=reading.step)
-
-
 def _again(worksheet, earlier):
     if earlier.worksheet_id != worksheet.pk:
         raise UnknownPlace("This reading belongs to another worksheet.")
-    return _answer(worksheet, earlier, repeated=True)
+    return _answer(Sheet.load_readings(worksheet), earlier, repeated=True)
 
 
-def _answer(worksheet, reading, *, stale=(), repeated=False):
+def _answer(sheet, reading, *, stale=(), repeated=False):
     if reading.standing == Standing.UNREADABLE:
         return Saved(UNREADABLE, reading, reading.problem, repeated=repeated)
-    sheet = Sheet.load(worksheet)
     rivals = sheet.rivals(reading.place)
     if rivals:
         stands = sheet.newest(reading.place)
         return Saved(RIVAL, reading, rivals=(*([stands] if stands else []), *rivals), repeated=repeated)
-    empty = reading.value is None and not reading.raw
-    return Saved(WITHDRAWN if empty else SAVED, reading, stale=stale, repeated=repeated)
+    return Saved(WITHDRAWN if is_withdrawn(reading) else SAVED, reading, stale=stale, repeated=repeated)
 
 
 @transaction.atomic
 def choose_reading(worksheet, *, reading, by):
     """Settle rivals: `reading` (its id) holds, the others of its place are set aside. Nothing is deleted."""
     held = open_sheet(worksheet)
-    sheet = Sheet.load(held)
+    sheet = Sheet.load_readings(held)
     chosen = next((one for one in sheet.readings if one.pk == int(reading)), None)
     if chosen is None:
         raise UnknownPlace("This worksheet has no such reading.")
@@ -151,14 +145,15 @@ def choose_reading(worksheet, *, reading, by):
     text = f"Of two readings for {_said(held, chosen)} {chosen.raw or 'nothing'} was chosen."
     note(held, by=by, what="reading_chosen", text=text, reading=chosen.pk, aside=aside)
     chosen.standing = Standing.HOLDS
-    return _answer(held, chosen, stale=staleness.refresh(Sheet.load(held), but=chosen.step))
+    sheet = Sheet.load_readings(held)
+    return _answer(sheet, chosen, stale=staleness.refresh(sheet, but=chosen.step))
 
 
 @transaction.atomic
 def undo_reading(worksheet, *, reading, by):
     """Undo the newest reading of its place: the one before it holds again. The row stays, as history."""
     held = open_sheet(worksheet)
-    sheet = Sheet.load(held)
+    sheet = Sheet.load_readings(held)
     last = next((one for one in sheet.readings if one.pk == int(reading)), None)
     if last is None:
         raise UnknownPlace("This worksheet has no such reading.")
@@ -167,7 +162,7 @@ def undo_reading(worksheet, *, reading, by):
     Reading.objects.filter(pk=last.pk).update(standing=Standing.UNDONE)
     note(held, by=by, what="reading_undone", text=f"{_said(held, last)}: {last.raw or 'empty'} was undone.",
          reading=last.pk)  # fmt: skip
-    sheet = Sheet.load(held)
+    sheet = Sheet.load_readings(held)
     stale = staleness.refresh(sheet, but=last.step)
     return Saved(SAVED, sheet.newest(last.place), stale=stale)
 

@@ -66,5 +66,5 @@ def set_stringing(worksheet, *, stringing, by):
         held.stringing = stringing
         held.save(update_fields=["stringing"])
         note(held, by=by, what="stringing_set", text=f"Strings now go {stringing.label}.")
-        staleness.refresh(Sheet.load(held))
+        staleness.refresh(Sheet.load_readings(held))
     return held

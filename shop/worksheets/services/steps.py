@@ -37,7 +37,7 @@ def _mark(worksheet, step_key, state, *, by, reason=""):
         step=step.key,
         defaults={
             "state": state, "reason": reason, "stale_because": "", "at": timezone.now(), "by": by,
-            "rested_on": staleness.rests_now(Sheet.load(held), step),
+            "rested_on": staleness.rests_now(Sheet.load_readings(held), step),
         },
     )  # fmt: skip
     said = f"{step.title}: left out. {reason}" if state == "skipped" else f"{step.title}: done."
