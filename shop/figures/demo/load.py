@@ -1,0 +1,154 @@
+"""Fills an empty workshop: staff, prices, customers, instruments and two years of orders in every state."""
+
+import random
+from datetime import datetime, timedelta
+from decimal import Decimal
+
+from django.db import transaction
+from django.utils import timezone
+
+from shop.figures.demo import cast, setups
+from shop.figures.demo.clock import at
+from shop.figures.demo.visits import Visit
+from shop.instruments import services as instruments
+from shop.instruments.kinds import BridgeFamily, Kind
+from shop.instruments.models import Instrument
+from shop.lib.folding import folded
+from shop.orders.states import State
+from shop.people.models import Customer
+from shop.staff.models import Person, Workshop
+from shop.stock.models import PriceItem
+from shop.worksheets import profiles
+
+# The newest visits, nearest to today first: (days ago, state, story, paid).
+NOW_IN_THE_SHOP = (
+    (0, State.BOOKED_IN, "", True),
+    (1, State.BOOKED_IN, "", True),
+    (2, State.ASSESSED, "", True),
+    (2, State.AGREED, "", True),
+    (3, State.QUOTED, "", True),
+    (4, State.ON_BENCH, "rear edge", True),
+    (5, State.ON_BENCH, "empty window", True),
+    (6, State.ON_BENCH, "saddle cannot reach", True),
+    (7, State.AGREED, "", True),
+    (9, State.WAITING_PARTS, "", True),
+    (11, State.WAITING_CUSTOMER, "", True),
+    (12, State.CHECKED, "", True),
+    (14, State.READY, "", True),
+    (17, State.READY, "", False),
+    (21, State.DECLINED, "", True),
+    (75, State.UNCOLLECTED, "", False),
+)
+TWO_YEARS = 730
+
+
+class NotEmpty(Exception):
+    """There is work on file already. The message is a sentence for people."""
+
+
+@transaction.atomic
+def load(*, orders=40, seed=1, say=lambda _text: None):
+    """Fill the workshop with `orders` orders drawn from `seed`; all of it or nothing. Returns the staff's sign-ins."""
+    if Customer.objects.exists() or Person.objects.exists():
+        raise NotEmpty("There is something on file already; the demo fills an empty data folder only.")
+    chance = random.Random(seed)  # noqa: S311 - draws an invented workshop, guards nothing
+    now = timezone.now()
+    with at(now - timedelta(days=TWO_YEARS + 20)):
+        staff = _workshop_and_staff()
+        owned = _instruments(chance, max(6, orders // 2), staff)
+    plan = sorted(_plan(chance, orders, owned, now), key=lambda visit: visit["booked_at"])
+    for count, visit in enumerate(plan, start=1):
+        Visit(chance=chance, staff=staff, **visit).run()
+        say(f"{count} of {len(plan)} orders")
+    return [(name, cast.PASSWORD, role) for name, _, role in cast.STAFF]
+
+
+def _workshop_and_staff():
+    workshop = Workshop.here()
+    for name, value in cast.WORKSHOP.items():
+        setattr(workshop, name, value)
+    workshop.save(update_fields=list(cast.WORKSHOP))
+    profiles.ensure_usual_profiles()
+    PriceItem.objects.bulk_create(
+        PriceItem(name=name, kind=kind, price=Decimal(price), tax_rate=workshop.tax_rate, usual_minutes=minutes)
+        for name, kind, price, minutes in cast.PRICES
+    )
+    return {
+        role: Person.objects.create_user(username=name, shown_name=shown, role=role, password=cast.PASSWORD)
+        for name, shown, role in cast.STAFF
+    }
+
+
+def _instruments(chance, count, staff):
+    """Customers with their instruments; every other one has the bridge that the bench knows best."""
+    between = (Kind.STEEL, Kind.BASS, Kind.NYLON, Kind.ARCHTOP)
+    kinds = [Kind.ELECTRIC if number % 2 == 0 else between[number // 2 % 4] for number in range(count)]
+    return [_instrument(chance, number, kind, staff) for number, kind in enumerate(kinds)]
+
+
+def _instrument(chance, number, kind, staff):
+    first, last = cast.FIRST[number % len(cast.FIRST)], cast.LAST[(number * 7 + number // 20) % len(cast.LAST)]
+    customer = Customer.objects.create(
+        name=f"{first} {last}", phone=f"+44 7700 900{number % 1000:03d}", created_by=staff["counter"],
+        email="" if number % 9 == 8 else f"{folded(first)}.{folded(last)}{number or ''}@example.com",
+        address=f"{number + 3} Weir Street\nMarlow Quay",
+        taste=chance.choice(cast.TASTES),
+    )  # fmt: skip
+    one = Instrument.objects.create(
+        customer=customer, kind=kind, family=cast.FAMILY[kind], string_count=cast.STRINGS.get(kind, 6),
+        maker=chance.choice(cast.MAKERS), model_name=chance.choice(cast.MODELS[kind]),
+        serial=f"{chance.choice('KLMT')}{chance.randint(10, 99)}-{chance.randint(1000, 9999)}",
+        colour=chance.choice(cast.COLOURS), year=str(chance.randint(1994, 2024)),
+        post_thread="M4" if number % 3 else "", stud_thread="M8" if number % 3 else "", saddle_thread="M3",
+    )  # fmt: skip
+    return _measured(one, chance, staff)
+
+
+def _measured(instrument, chance, staff):
+    """Some of the specification is measured; the rest stays assumed, as in life."""
+    if instrument.family == BridgeFamily.TWO_POST_STOP:
+        known = {"scale_bass_mm": 628.0, "scale_treble_mm": 628.0, "fret_count": 22.0, "spread_bridge_mm": 51.0}
+        if chance.random() < 0.6:
+            known |= {"post_span_mm": 74.0, "stud_span_mm": 82.0, "tail_run_mm": 40.0, "board_radius_nut_mm": 305.0}
+        instruments.record_spec_values(
+            instrument, {key: (value, f"{value:g}") for key, value in known.items()}, by=staff["bench"]
+        )
+    return instrument
+
+
+def _plan(chance, orders, owned, now):
+    """Which instrument comes when, and how far its visit goes. An instrument is never here twice at once."""
+    guitars = [one for one in owned if one.family == BridgeFamily.TWO_POST_STOP]
+    others = [one for one in owned if one not in guitars]
+    here = list(NOW_IN_THE_SHOP[: max(1, min(len(NOW_IN_THE_SHOP), orders - 1))])
+    busy, visits = set(), []
+    for days, state, story, paid in here:
+        needs_sheet = story or state in (State.CHECKED, State.READY)
+        pool = [one for one in (guitars if needs_sheet else owned) if one.pk not in busy] or guitars
+        instrument = chance.choice(pool)
+        busy.add(instrument.pk)
+        _shape(instrument, story, now - timedelta(days=days))
+        visits.append(_visit(instrument, now, days, state, story, paid))
+    returning = guitars[:4] or others
+    for number in range(orders - len(here)):
+        spread = TWO_YEARS - 100
+        days = 100 + int(spread * (number + 0.5) / max(1, orders - len(here))) + chance.randint(-6, 6)
+        instrument = returning[number % len(returning)] if number % 2 == 0 else chance.choice(owned)
+        visits.append(_visit(instrument, now, days, State.COLLECTED, "", number != 1))
+    return visits
+
+
+def _shape(instrument, story, moment):
+    """What makes an instrument the one that its story is about is measured on it."""
+    _, spec = setups.STORIES.get(story, ({}, {}))
+    with at(moment):
+        instruments.record_spec_values(
+            instrument, {key: (value, f"{value:g}") for key, value in spec.items()}, by=None
+        )
+
+
+def _visit(instrument, now, days, state, story, paid):
+    zone = timezone.get_current_timezone()
+    day = (now - timedelta(days=days)).date()
+    booked_at = min(datetime(day.year, day.month, day.day, 9, 40, tzinfo=zone), now - timedelta(minutes=20))
+    return {"instrument": instrument, "booked_at": booked_at, "until": state, "story": story, "paid": paid}

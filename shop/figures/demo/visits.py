@@ -1,0 +1,124 @@
+"""One visit of one instrument, carried as far as asked, by the services that people use."""
+
+import uuid
+from datetime import timedelta
+from decimal import Decimal
+
+from shop.billing import services as billing
+from shop.billing.account import account_of
+from shop.billing.models import PaymentKind
+from shop.figures.demo import cast, setups
+from shop.figures.demo.clock import at
+from shop.handover import outbox
+from shop.handover import services as handover
+from shop.orders import services as orders
+from shop.orders.models import Agreement, ConditionMark
+from shop.orders.states import State
+from shop.staff.models import Workshop
+from shop.stock.models import PriceItem
+from shop.worksheets import services as worksheets
+from shop.worksheets.evaluation import evaluate
+from shop.worksheets.families import family_for
+
+S = State
+# How far a visit goes on its way; each state has passed through those before it.
+ROAD = (S.BOOKED_IN, S.ASSESSED, S.QUOTED, S.AGREED, S.ON_BENCH, S.CHECKED, S.READY, S.COLLECTED)
+ASIDE = {
+    S.WAITING_PARTS: (S.ON_BENCH, "two studs of the right thread are on order"),
+    S.WAITING_CUSTOMER: (S.ON_BENCH, "more work was found; asked by telephone"),
+    S.UNCOLLECTED: (S.READY, "called twice, wrote once"),
+    S.DECLINED: (S.QUOTED, "the customer would rather wait until spring"),
+}
+
+
+class Visit:
+    """Carries one order from book-in to `until`. `chance` is the random source, `staff` maps role to person."""
+
+    def __init__(self, instrument, *, booked_at, until, chance, staff, story="", paid=True):
+        self.instrument, self.moment, self.until = instrument, booked_at, State(until)
+        self.chance, self.staff, self.story, self.paid = chance, staff, story, paid
+        self.order = self.sheet = None
+
+    def run(self):
+        goal, reason = ASIDE.get(self.until, (self.until, ""))
+        for state in ROAD[: ROAD.index(goal) + 1]:
+            with at(self.moment):
+                getattr(self, f"_{state.value}")()
+            self.moment += timedelta(minutes=self.chance.randint(50, 900))
+        if reason:
+            with at(self.moment):
+                orders.move(self.order, self.until, by=self.staff["counter"], reason=reason)
+                outbox.deliver()
+        return self.order
+
+    def _booked_in(self):
+        pick = self.chance.choice
+        wanted = cast.USUAL_WORK[self.instrument.kind]
+        lines = tuple(orders.NewLine.of(PriceItem.objects.get(name=name)) for name in wanted)
+        booking = orders.Booking(
+            customer=self.instrument.customer, instrument=self.instrument, complaint=pick(cast.COMPLAINTS),
+            draft_key=uuid.UUID(int=self.chance.getrandbits(128), version=4), condition=pick(cast.CONDITION),
+            came_with=pick(cast.CAME_WITH), promised_on=(self.moment + timedelta(days=pick((5, 7, 9, 12)))).date(),
+            rack_slot=pick(Workshop.here().rack_slots.splitlines()), lines=lines,
+            marks=(ConditionMark(x=pick((0.35, 0.5, 0.62)), y=pick((0.6, 0.72, 0.85)), note="small dent, old"),),
+            intake_terms=Workshop.here().intake_terms,
+        )  # fmt: skip
+        self.order = orders.book_in(booking, by=self.staff["counter"])
+        outbox.deliver()
+
+    def _assessed(self):
+        orders.move(self.order, S.ASSESSED, by=self.staff["bench"])
+
+    def _quoted(self):
+        orders.move(self.order, S.QUOTED, by=self.staff["counter"])
+
+    def _agreed(self):
+        lines = list(self.order.lines.all())
+        orders.answer_lines(self.order, lines, Agreement.AGREED, how="by telephone", by=self.staff["counter"])
+
+    def _on_bench(self):
+        bench = self.staff["bench"]
+        orders.move(self.order, S.ON_BENCH, by=bench)
+        if family_for(self.instrument.family) is None:
+            return
+        self.sheet = worksheets.start_worksheet(self.order, by=bench)
+        changed, _ = setups.STORIES.get(self.story, ({}, {}))
+        came = setups.received(self.chance) | setups.FACING | setups.ROOM | changed
+        season = {("season", None): self.chance.choice(setups.TEXTS["season"])}
+        setups.write(self.sheet, "received", came | season, by=bench)
+        worksheets.mark_done(self.sheet, step="inspect", by=bench)
+        if self.story:
+            setups.write(self.sheet, "bench", came | setups.ANSWERS, by=bench, steps=("strings", "tail"))
+            worksheets.mark_done(self.sheet, step="strings", by=bench)
+
+    def _checked(self):
+        bench = self.staff["bench"]
+        if self.sheet is None:
+            orders.move(self.order, S.CHECKED, by=bench, reason="played through and read again at the bench")
+            return
+        good = setups.left(self.chance) | setups.FACING | setups.ROOM | setups.PLAYED | setups.ANSWERS
+        setups.write(self.sheet, "bench", good, by=bench)
+        setups.write(self.sheet, "left", good, by=bench)
+        for step in self.sheet.family_plan.steps:
+            worksheets.mark_done(self.sheet, step=step.key, by=bench)
+        for finding in evaluate(self.sheet).open_findings:
+            reason = "played in and heard: as good as this gauge can tell"
+            worksheets.accept_finding(self.sheet, finding_key=finding.key, reason=reason, by=bench)
+        later = (self.moment + timedelta(days=330)).date()
+        worksheets.sign_off(self.sheet, by=bench, watch=self.chance.choice(cast.WATCH), next_check_on=later)
+
+    def _ready(self):
+        handover.make_ready(self.order, by=self.staff["counter"])
+        outbox.deliver()
+        if self.paid:
+            self._pay()
+
+    def _pay(self):
+        owed = account_of(self.order, Workshop.here()).to_pay
+        if owed > Decimal(0):
+            kind = self.chance.choice((PaymentKind.CARD, PaymentKind.CASH, PaymentKind.TRANSFER))
+            billing.receive(self.order, amount=owed, kind=kind, key=uuid.uuid4(), by=self.staff["counter"])
+
+    def _collected(self):
+        reason = "" if self.paid else "an old customer; pays by transfer this week"
+        handover.collect(self.order, by=self.staff["counter"], reason=reason)
