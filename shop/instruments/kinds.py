@@ -43,3 +43,19 @@ class Material(models.TextChoices):
 
 
 MIN_STRINGS, MAX_STRINGS = 4, 12
+
+# What an instrument of a kind usually has; offered when somebody chooses the kind (common practice, no source).
+USUAL_FAMILY = {
+    Kind.ELECTRIC: BridgeFamily.TWO_POST_STOP,
+    Kind.STEEL: BridgeFamily.PINNED,
+    Kind.NYLON: BridgeFamily.TIED,
+    Kind.BASS: BridgeFamily.FLAT_PLATE,
+    Kind.ARCHTOP: BridgeFamily.FLOATING,
+    Kind.OTHER: BridgeFamily.FLOATING,
+}
+USUAL_STRINGS = {Kind.BASS: 4, Kind.OTHER: 4}
+
+
+def usual_of(kind):
+    """(bridge family, number of strings) that an instrument of `kind` usually has."""
+    return USUAL_FAMILY[Kind(kind)], USUAL_STRINGS.get(Kind(kind), 6)

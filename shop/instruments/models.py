@@ -8,7 +8,9 @@ from django.db import models
 from shop.instruments.kinds import MAX_STRINGS, MIN_STRINGS, BridgeFamily, Hand, Kind, Material, Stringing
 from shop.lib.folding import folded, serial_key
 from shop.lib.quantities import THREAD_CHOICES
-from shop.people.models import Customer
+from shop.people.models import MOST_WORDS, Customer
+
+LEAST_OF_A_SERIAL = 3  # fewer letters and figures single nothing out
 
 
 class InstrumentQuerySet(models.QuerySet):
@@ -17,12 +19,17 @@ class InstrumentQuerySet(models.QuerySet):
         if not text.strip():
             return self.none()
         found = models.Q()
-        for word in folded(text).split():
+        for word in folded(text).split()[:MOST_WORDS]:
             found &= models.Q(search_key__contains=word)
         key = serial_key(text)
-        if len(key) >= 3:
+        if len(key) >= LEAST_OF_A_SERIAL:
             found |= models.Q(serial_key__contains=key)
         return self.filter(found)
+
+    def with_serial(self, text):
+        """Instruments with this serial number, whatever its spacing and dashes."""
+        key = serial_key(text)
+        return self.filter(serial_key=key) if len(key) >= LEAST_OF_A_SERIAL else self.none()
 
 
 class Instrument(models.Model):

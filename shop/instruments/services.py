@@ -1,19 +1,19 @@
 """What is done to an instrument's record. Each function is one transaction."""
 
 from django.db import transaction
+from django.db.models import ProtectedError
 
 from shop.instruments.effective import effective_spec, effective_strings
 from shop.instruments.models import Instrument, InstrumentString, SpecValue
 
 __all__ = [
-    "add_instrument",
-    "change_instrument",
-    "effective_spec",
-    "effective_strings",
-    "record_spec_value",
-    "record_specification",
-    "write_strings",
-]
+    "NotAllowed", "delete_instrument", "effective_spec", "effective_strings", "fit_strings", "record_spec_value",
+    "record_spec_values",
+]  # fmt: skip
+
+
+class NotAllowed(Exception):
+    """The message is a sentence for people."""
 
 
 def record_spec_value(instrument, key, value, *, by, raw=""):
@@ -28,30 +28,27 @@ def record_spec_value(instrument, key, value, *, by, raw=""):
 
 
 @transaction.atomic
-def add_instrument(customer, **fields):
-    """A new instrument of `customer`."""
-    return Instrument.objects.create(customer=customer, **fields)
-
-
-@transaction.atomic
-def change_instrument(instrument, *, changed):
-    """Write only the fields that were changed, so that two people's edits of different fields both stand."""
-    if changed:
-        instrument.save(update_fields=changed)
-    return instrument
-
-
-@transaction.atomic
-def record_specification(instrument, values, *, by):
-    """Write down many measured values at once: {key: (value or None, as typed)}. Returns how many changed."""
+def record_spec_values(instrument, values, *, by):
+    """Write down several: {key: (value, as it was typed)}. Returns the rows that are new."""
+    Instrument.objects.select_for_update().get(pk=instrument.pk)
     rows = [record_spec_value(instrument, key, value, by=by, raw=raw) for key, (value, raw) in values.items()]
-    return sum(row is not None for row in rows)
+    return [row for row in rows if row]
 
 
 @transaction.atomic
-def write_strings(instrument, strings):
-    """The strings as fitted, in place of those on record. `strings`: dicts with InstrumentString's fields."""
+def fit_strings(instrument, strings):
+    """Write down the strings that are on the instrument: [{number, midi, material, diameter_mm, core_mm}].
+
+    They replace what was written down before; somebody has looked at them, so none is assumed.
+    """
+    Instrument.objects.select_for_update().get(pk=instrument.pk)
     instrument.strings.all().delete()
-    return InstrumentString.objects.bulk_create(
-        InstrumentString(instrument=instrument, **{**one, "assumed": False}) for one in strings
-    )
+    return InstrumentString.objects.bulk_create(InstrumentString(instrument=instrument, **one) for one in strings)
+
+
+def delete_instrument(instrument):
+    """Delete an instrument that was written down by mistake. Raises NotAllowed once it has been booked in."""
+    try:
+        instrument.delete()
+    except ProtectedError as error:
+        raise NotAllowed(f"{instrument} has orders on file, so its record stays.") from error

@@ -1,58 +1,61 @@
-"""An instrument as its page shows it."""
+"""The specification and the strings as pages show them."""
 
-from types import SimpleNamespace
+from dataclasses import dataclass
+from itertools import groupby
 
-from shop.instruments.effective import effective_spec, effective_strings, measured
-from shop.instruments.models import InstrumentString
-from shop.instruments.specification import fields_for
-from shop.instruments.stringsets import BY_KEY, sets_for
-from shop.instruments.tunings import note_name, usual_tuning
+from shop.instruments.effective import effective_strings, measured
+from shop.instruments.kinds import Material
+from shop.instruments.specification import SpecField, fields_for
+from shop.instruments.tunings import note_name
 from shop.lib.quantities import shown_gauge, shown_number
 
 
-def specification(instrument, length_unit):
-    """Rows of the specification: label, the value as said, and the SpecValue it rests on (None: assumed)."""
-    known, effective = measured(instrument), effective_spec(instrument)
-    return [
-        {
-            "label": one.label,
-            "value": shown_number(effective[one.key]["value"], one.unit, length_unit),
-            "measured": known.get(one.key),
-        }
-        for one in fields_for(instrument.family)
-    ]
+@dataclass(frozen=True)
+class Row:
+    """One value. `text` is what is measured or, while `is_assumed`, what is typical.
+
+    `past` are (SpecValue, its text), the newest first.
+    """
+
+    field: SpecField
+    text: str
+    typical: str
+    is_assumed: bool
+    measured: object  # the SpecValue, or None
+    past: tuple = ()
+
+
+def specification(instrument, *, unit, with_history=False):
+    """[(where it is measured, its Rows)] in the order in which one measures."""
+    known = measured(instrument)
+    past = _past(instrument, unit) if with_history else {}
+    rows = [_row(one, instrument.kind, known.get(one.key), past.get(one.key, ()), unit)
+            for one in fields_for(instrument.family)]  # fmt: skip
+    return [(place, list(group)) for place, group in groupby(rows, key=lambda row: row.field.place)]
+
+
+def _row(field, kind, row, past, unit):
+    typical = shown_number(field.typical_for(kind), field.unit, unit)
+    text = shown_number(row.value, field.unit, unit) if row else typical
+    return Row(field, text, typical, row is None, row, tuple(past))
+
+
+def _past(instrument, unit):
+    """{key: [(what was written, as it is shown), …]}, the newest first."""
+    units = {one.key: one.unit for one in fields_for(instrument.family)}
+    found = {}
+    for row in instrument.spec_values.select_related("by"):
+        shown = shown_number(row.value, units.get(row.key, "none"), unit) or "not known any more"
+        found.setdefault(row.key, []).append((row, shown))
+    return found
 
 
 def strings(instrument):
-    """Rows of the strings, from string 1 on."""
+    """The strings for a table, from the lowest, as they lie under the eye: number, note, material, gauge, assumed."""
     return [
         {
-            "number": one["number"],
-            "note": note_name(one["midi"]),
-            "thickness": shown_gauge(one["diameter_mm"]),
-            "material": dict(InstrumentString._meta.get_field("material").choices)[one["material"]],
-            "assumed": one["assumed"],
+            "number": one["number"], "note": note_name(one["midi"]), "material": Material(one["material"]).label,
+            "gauge": shown_gauge(one["diameter_mm"]), "core": shown_gauge(one["core_mm"]), "assumed": one["assumed"],
         }
-        for one in sorted(effective_strings(instrument), key=lambda row: row["number"])
-    ]
-
-
-def sets(instrument):
-    """The usual string sets that fit."""
-    return sets_for(instrument.kind, instrument.string_count)
-
-
-def picked_set(instrument, key):
-    """Something that has the strings of the set `key`, for the form to be filled from; None if there is no such set."""
-    chosen = BY_KEY.get(key)
-    if chosen is None or chosen.count != instrument.string_count:
-        return None
-    notes = [one["midi"] for one in sorted(effective_strings(instrument), key=lambda row: row["number"])]
-    usual = usual_tuning(instrument.kind, instrument.string_count)
-    rows = [
-        InstrumentString(number=number, midi=note or other, material=gauge.material, diameter_mm=gauge.diameter_mm)
-        for number, (note, other, gauge) in enumerate(zip(notes, usual, chosen.gauges, strict=True), start=1)
-    ]
-    return SimpleNamespace(
-        kind=instrument.kind, string_count=instrument.string_count, strings=SimpleNamespace(all=lambda: rows)
-    )
+        for one in effective_strings(instrument)
+    ]  # fmt: skip

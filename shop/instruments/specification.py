@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 
 from shop.instruments.kinds import BridgeFamily
 
+NECK, BRIDGE, TAIL = "neck and fingerboard", "bridge", "tailpiece"
 TWO_POST = {BridgeFamily.TWO_POST_STOP, BridgeFamily.TWO_POST_FIXED}
 
 
@@ -17,6 +18,7 @@ class SpecField:
 
     key: str
     label: str
+    place: str  # where on the instrument it is measured
     unit: str  # mm, deg or none
     low: float
     high: float
@@ -28,11 +30,11 @@ class SpecField:
         return self.typical.get(str(kind), self.typical.get(""))
 
 
-def _field(key, label, unit, low, high, *, families=None, note="", usual=None, **by_kind):
+def _field(key, label, unit, low, high, *, place=NECK, families=None, note="", usual=None, **by_kind):
     typical = dict(by_kind)
     if usual is not None:
         typical[""] = usual
-    return SpecField(key, label, unit, low, high, typical, frozenset(families or BridgeFamily), note)
+    return SpecField(key, label, place, unit, low, high, typical, frozenset(families or BridgeFamily), note)
 
 
 FIELDS = (
@@ -48,28 +50,31 @@ FIELDS = (
            nylon=5000.0, note="The same as at the nut unless the radius is conical."),
     _field("spread_nut_mm", "outer strings apart at the nut", "mm", 15, 80, usual=35.5, steel=36.5, nylon=43.0,
            bass=31.0),
-    _field("spread_bridge_mm", "outer strings apart at the bridge", "mm", 20, 140, usual=51.0, steel=54.0, nylon=58.0,
-           bass=57.0),
     _field("neck_tilt_deg", "fret plane's tilt to the top", "deg", -2, 8, usual=3.0, steel=1.0, nylon=0.5, bass=1.0,
            archtop=3.5, note="How far the strings' plane falls towards the nut, seen against the body's top."),
-    _field("post_span_mm", "bridge posts apart", "mm", 40, 160, usual=74.0, families=TWO_POST),
+    _field("spread_bridge_mm", "outer strings apart at the bridge", "mm", 20, 140, usual=51.0, steel=54.0, nylon=58.0,
+           bass=57.0, place=BRIDGE),
+    _field("post_span_mm", "bridge posts apart", "mm", 40, 160, usual=74.0, families=TWO_POST, place=BRIDGE),
     _field("edge_behind_crest_mm", "rear edge behind the crest", "mm", 0.5, 25, usual=6.0, families=TWO_POST,
-           note="From a saddle's crest at mid-travel back to the bridge's rear upper edge."),
-    _field("edge_below_crest_mm", "rear edge below the crest", "mm", 0.1, 15, usual=2.5, families=TWO_POST),
-    _field("saddle_turn_mm", "crest moves when a saddle is turned round", "mm", 0, 5, usual=2.0, families=TWO_POST),
-    _field("saddle_travel_mm", "saddle screw's whole travel", "mm", 1, 40, usual=9.0, families=TWO_POST),
-    _field("groove_half_angle_deg", "saddle groove, half angle", "deg", 10, 80, usual=40.0, families=TWO_POST),
+           note="From a saddle's crest at mid-travel back to the bridge's rear upper edge.", place=BRIDGE),
+    _field("edge_below_crest_mm", "rear edge below the crest", "mm", 0.1, 15, usual=2.5,
+           families=TWO_POST, place=BRIDGE),
+    _field("saddle_turn_mm", "crest moves when a saddle is turned round", "mm", 0, 5, usual=2.0,
+           families=TWO_POST, place=BRIDGE),
+    _field("saddle_travel_mm", "saddle screw's whole travel", "mm", 1, 40, usual=9.0, families=TWO_POST, place=BRIDGE),
+    _field("groove_half_angle_deg", "saddle groove, half angle", "deg", 10, 80, usual=40.0,
+           families=TWO_POST, place=BRIDGE),
     _field("stud_span_mm", "tailpiece studs apart", "mm", 40, 160, usual=82.0,
-           families={BridgeFamily.TWO_POST_STOP}),
+           families={BridgeFamily.TWO_POST_STOP}, place=TAIL),
     _field("tail_run_mm", "crest to string's exit at the tailpiece", "mm", 8, 200, usual=40.0, families=TWO_POST,
-           note="Level distance from the crest back to where the string leaves the tailpiece."),
+           note="Level distance from the crest back to where the string leaves the tailpiece.", place=TAIL),
     _field("exit_above_stud_mm", "string's exit above the stud reading", "mm", -5, 25, usual=5.0,
            families={BridgeFamily.TWO_POST_STOP},
-           note="Stud height is read from the top to the underside of the tailpiece."),
+           note="Stud height is read from the top to the underside of the tailpiece.", place=TAIL),
     _field("wrap_radius_mm", "tailpiece bar, radius at the wrap", "mm", 2, 15, usual=6.5,
-           families={BridgeFamily.TWO_POST_STOP}),
+           families={BridgeFamily.TWO_POST_STOP}, place=TAIL),
     _field("tail_exit_height_mm", "string's exit above the top", "mm", 0, 60, usual=8.0,
-           families={BridgeFamily.TWO_POST_FIXED}),
+           families={BridgeFamily.TWO_POST_FIXED}, place=TAIL),
 )
 BY_KEY = {one.key: one for one in FIELDS}
 

@@ -1,78 +1,91 @@
-"""An instrument: its page, its record, its specification, its strings."""
+"""An instrument: what it is, what was measured on it, the strings it has."""
 
 from django.contrib import messages
 from django.shortcuts import redirect, render
-from django.views.decorators.http import require_http_methods, require_safe
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from shop.instruments import access, services, shown
-from shop.instruments.forms import InstrumentForm, SpecificationForm, strings_formset
-from shop.people import access as people
+from shop.instruments.forms import InstrumentForm
+from shop.instruments.measuring import SpecForm
+from shop.instruments.stringing import FillForm, StringsForm
 from shop.staff.access import may
-
-GET_POST = require_http_methods(["GET", "HEAD", "POST"])
 
 
 @require_safe
-@may("see customers")
+@may("see orders")
 def instrument(request, pk):
     one = access.instrument(pk)
-    context = {
-        "instrument": one,
-        "spec": shown.specification(one, request.workshop.length_unit),
+    shows = {
+        "instrument": one, "groups": shown.specification(one, unit=request.workshop.length_unit),
         "strings": shown.strings(one),
-    }
-    return render(request, "instruments/instrument_detail.html", context)
+    }  # fmt: skip
+    return render(request, "instruments/instrument_detail.html", shows)
 
 
-@GET_POST
+@require_http_methods(["GET", "POST"])
 @may("edit instruments")
-def instrument_new(request, customer_pk):
-    customer = people.customer(customer_pk)
+def new(request, pk):
+    owner = access.owner_to_be(pk)
     form = InstrumentForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
-        new = services.add_instrument(customer, **form.cleaned_data)
-        messages.success(request, f"{new} is on file.")
-        return redirect("instrument", new.pk)
-    context = {"form": form, "customer": customer}
-    return render(request, "instruments/instrument_form.html", context, status=422 if form.errors else 200)
+        form.instance.customer = owner
+        one = form.save_changes()
+        messages.success(request, f"{one} of {owner} is on file.")
+        return redirect("instrument", one.pk)
+    shows = {"form": form, "owner": owner}
+    return render(request, "instruments/instrument_form.html", shows, status=422 if form.is_bound else 200)
 
 
-@GET_POST
+@require_http_methods(["GET", "POST"])
 @may("edit instruments")
-def instrument_edit(request, pk):
-    one = access.instrument(pk)
-    form = InstrumentForm(request.POST or None, instance=one)
+def edit(request, pk):
+    form = InstrumentForm(request.POST or None, instance=access.instrument(pk))
     if request.method == "POST" and form.is_valid():
-        services.change_instrument(one, changed=form.changed_data)
-        messages.success(request, f"{one} is saved.")
+        messages.success(request, f"{form.save_changes()} is saved.")
         return redirect("instrument", pk)
-    context = {"form": form, "instrument": one, "customer": one.customer}
-    return render(request, "instruments/instrument_form.html", context, status=422 if form.errors else 200)
+    one = access.instrument(pk)
+    shows = {"form": form, "instrument": one, "owner": one.customer}
+    return render(request, "instruments/instrument_form.html", shows, status=422 if form.is_bound else 200)
 
 
-@GET_POST
+@require_http_methods(["GET", "POST"])
 @may("edit instruments")
-def specification(request, pk):
+def measurements(request, pk):
     one = access.instrument(pk)
-    form = SpecificationForm(request.POST or None, instrument=one, length_unit=request.workshop.length_unit)
+    unit = request.workshop.length_unit
+    form = SpecForm(one, request.POST or None, unit=unit)
     if request.method == "POST" and form.is_valid():
-        count = services.record_specification(one, form.values, by=request.user)
-        messages.success(request, f"{count} measured values are written down." if count else "Nothing was changed.")
+        rows = services.record_spec_values(one, form.values, by=request.user)
+        messages.success(request, f"{len(rows)} measured." if rows else "Nothing was changed.")
         return redirect("instrument", pk)
-    context = {"form": form, "instrument": one}
-    return render(request, "instruments/specification_form.html", context, status=422 if form.errors else 200)
+    groups = shown.specification(one, unit=unit, with_history=True)
+    shows = {"form": form, "instrument": one, "groups": groups}
+    return render(request, "instruments/measurements.html", shows, status=422 if form.is_bound else 200)
 
 
-@GET_POST
+@require_http_methods(["GET", "POST"])
 @may("edit instruments")
 def strings(request, pk):
     one = access.instrument(pk)
-    picked = shown.picked_set(one, request.GET.get("set", ""))
-    forms = strings_formset(picked or one, request.POST or None)
-    if request.method == "POST" and forms.is_valid():
-        services.write_strings(one, [form.as_string for form in forms])
-        messages.success(request, "The strings are written down.")
+    fill = FillForm(one, request.GET)
+    filled = fill.rows() if fill.is_valid() else None
+    form = StringsForm(one, request.POST or None, initial=filled)
+    if request.method == "POST" and form.is_valid():
+        services.fit_strings(one, form.strings)
+        messages.success(request, f"The strings of {one} are written down.")
         return redirect("instrument", pk)
-    context = {"forms": forms, "instrument": one, "sets": shown.sets(one)}
-    refused = request.method == "POST"
-    return render(request, "instruments/strings_form.html", context, status=422 if refused else 200)
+    shows = {"form": form, "fill": fill, "filled": filled is not None, "instrument": one}
+    return render(request, "instruments/strings.html", shows, status=422 if request.method == "POST" else 200)
+
+
+@require_POST
+@may("edit instruments")
+def delete(request, pk):
+    one = access.instrument(pk)
+    try:
+        services.delete_instrument(one)
+    except services.NotAllowed as refusal:
+        messages.error(request, str(refusal))
+        return redirect("instrument", pk)
+    messages.success(request, f"{one} is deleted.")
+    return redirect("customer", one.customer_id)

@@ -4,8 +4,11 @@ import re
 
 from django.db import models
 
-from shop.lib.folding import digits_of, folded
-from shop.orders.states import AT_BENCH, OPEN, State
+from shop.lib.folding import digits_of, folded, phone_guesses
+from shop.orders.states import AT_BENCH, NOT_STARTED, OPEN, TO_DO, WAITING, State
+
+DONE = (State.CHECKED, State.READY, State.COLLECTED, State.DECLINED, State.UNCOLLECTED)
+MOST_WORDS = 8
 
 
 class WorkOrderQuerySet(models.QuerySet):
@@ -15,33 +18,50 @@ class WorkOrderQuerySet(models.QuerySet):
     def open(self):
         return self.filter(state__in=OPEN)
 
+    def to_do(self):
+        """Whose work the bench has still to find time for."""
+        return self.filter(state__in=TO_DO)
+
     def at_bench(self):
         """Agreed or under work, the nearest promise first; without a promise last."""
         return self.filter(state__in=AT_BENCH).order_by(
             "-priority", models.F("promised_on").asc(nulls_last=True), "booked_at"
         )
 
+    def not_started(self):
+        """Taken in, but nothing agreed yet; the longest wait first."""
+        return self.filter(state__in=NOT_STARTED).order_by("booked_at")
+
     def waiting(self):
-        return self.filter(state__in=[State.WAITING_PARTS, State.WAITING_CUSTOMER]).order_by("state_since")
+        return self.filter(state__in=WAITING).order_by("state_since")
 
     def ready(self):
-        return self.filter(state=State.READY).order_by("state_since")
+        return self.filter(state__in=[State.READY, State.UNCOLLECTED]).order_by("state_since")
 
     def late(self, *, today):
-        done = [State.READY, State.COLLECTED, State.DECLINED, State.UNCOLLECTED]
-        return self.filter(promised_on__lt=today).exclude(state__in=done).order_by("promised_on")
+        return self.filter(promised_on__lt=today).exclude(state__in=DONE).order_by("promised_on", "pk")
+
+    def promised_between(self, first, last):
+        """Promised for a day from `first` to `last` and not done yet."""
+        due = self.filter(promised_on__gte=first, promised_on__lte=last).exclude(state__in=DONE)
+        return due.order_by("promised_on", "pk")
+
+    def minutes_estimated(self):
+        """The minutes that the orders' lines are estimated at, without those that were declined."""
+        counted = ~models.Q(lines__agreement="declined")
+        return self.aggregate(total=models.Sum("lines__minutes", filter=counted))["total"] or 0
 
     def matching(self, text):
         """Orders by number as said or scanned, or by their customer or instrument."""
         if not text.strip():
             return self.none()
-        number = re.sub(r"[^0-9]", "", text)
         found = models.Q()
-        for word in folded(text).split():
+        for word in folded(text).split()[:MOST_WORDS]:
             found &= models.Q(customer__search_key__contains=word) | models.Q(instrument__search_key__contains=word)
-        if len(number) >= 3:
-            found |= models.Q(number__contains=number) | models.Q(number=text.strip().upper())
-        digits = digits_of(text)
-        if len(digits) >= 6:
-            found |= models.Q(customer__phone_digits__contains=digits.lstrip("0"))
+        number = re.sub(r"[^0-9]", "", text)
+        if 3 <= len(number) <= 8:
+            found |= models.Q(number__contains=number) | models.Q(number=f"{number[:2]}-{number[2:]}")
+        if len(digits_of(text)) >= 6:
+            for digits in phone_guesses(text):
+                found |= models.Q(customer__phone_digits__contains=digits)
         return self.filter(found)

@@ -1,11 +1,10 @@
 """The form for one item of the price list."""
 
-from django import forms
-
+from shop.lib.careful import CarefulForm
 from shop.stock.models import PriceItem
 
 
-class PriceForm(forms.ModelForm):
+class PriceForm(CarefulForm):
     class Meta:
         model = PriceItem
         fields = ["kind", "name", "price", "tax_rate", "usual_minutes", "retired"]

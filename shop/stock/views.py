@@ -23,7 +23,7 @@ def prices(request):
 def price_new(request):
     form = PriceForm(request.POST or None, initial={"tax_rate": request.workshop.tax_rate})
     if request.method == "POST" and form.is_valid():
-        messages.success(request, f"“{form.save()}” is on the price list.")
+        messages.success(request, f"“{form.save_changes()}” is on the price list.")
         return redirect("prices")
     return render(request, "stock/price_form.html", {"form": form}, status=422 if form.errors else 200)
 
@@ -34,7 +34,8 @@ def price_edit(request, pk):
     item = access.price(pk)
     form = PriceForm(request.POST or None, instance=item)
     if request.method == "POST" and form.is_valid():
-        item.save(update_fields=form.changed_data)
-        messages.success(request, f"“{item}” is saved. Orders and invoices keep the price they were agreed at.")
+        text = f"“{form.save_changes()}” is saved. Orders and invoices keep the price they were agreed at."
+        messages.success(request, text)
         return redirect("prices")
-    return render(request, "stock/price_form.html", {"form": form, "item": item}, status=422 if form.errors else 200)
+    shown = {"form": form, "item": access.price(pk)}
+    return render(request, "stock/price_form.html", shown, status=422 if form.errors else 200)
