@@ -7,7 +7,7 @@ from decimal import Decimal
 from django.db import transaction
 from django.utils import timezone
 
-from shop.figures.demo import cast, setups
+from shop.figures.demo import cast
 from shop.figures.demo.clock import at
 from shop.figures.demo.visits import Visit
 from shop.instruments import services as instruments
@@ -127,7 +127,6 @@ def _plan(chance, orders, owned, now):
         pool = [one for one in (guitars if needs_sheet else owned) if one.pk not in busy] or guitars
         instrument = chance.choice(pool)
         busy.add(instrument.pk)
-        _shape(instrument, story, now - timedelta(days=days))
         visits.append(_visit(instrument, now, days, state, story, paid))
     returning = guitars[:4] or others
     for number in range(orders - len(here)):
@@ -136,15 +135,6 @@ def _plan(chance, orders, owned, now):
         instrument = returning[number % len(returning)] if number % 2 == 0 else chance.choice(owned)
         visits.append(_visit(instrument, now, days, State.COLLECTED, "", number != 1))
     return visits
-
-
-def _shape(instrument, story, moment):
-    """What makes an instrument the one that its story is about is measured on it."""
-    _, spec = setups.STORIES.get(story, ({}, {}))
-    with at(moment):
-        instruments.record_spec_values(
-            instrument, {key: (value, f"{value:g}") for key, value in spec.items()}, by=None
-        )
 
 
 def _visit(instrument, now, days, state, story, paid):

@@ -11,6 +11,7 @@ from shop.figures.demo import cast, setups
 from shop.figures.demo.clock import at
 from shop.handover import outbox
 from shop.handover import services as handover
+from shop.instruments import services as instruments
 from shop.orders import services as orders
 from shop.orders.models import Agreement, ConditionMark
 from shop.orders.states import State
@@ -81,8 +82,10 @@ class Visit:
         orders.move(self.order, S.ON_BENCH, by=bench)
         if family_for(self.instrument.family) is None:
             return
+        changed, spec = setups.STORIES.get(self.story, ({}, {}))
+        measured = {key: (value, f"{value:g}") for key, value in spec.items()}
+        instruments.record_spec_values(self.instrument, measured, by=bench)
         self.sheet = worksheets.start_worksheet(self.order, by=bench)
-        changed, _ = setups.STORIES.get(self.story, ({}, {}))
         came = setups.received(self.chance) | setups.FACING | setups.ROOM | changed
         season = {("season", None): self.chance.choice(setups.TEXTS["season"])}
         setups.write(self.sheet, "received", came | season, by=bench)
