@@ -1,6 +1,7 @@
 """The arch of the crests against what the board asks for, and how to mend the saddle slots."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -96,17 +97,22 @@ def _line_below(excess, lateral):
     gone = np.isnan(excess)
     height, across = np.where(gone, np.inf, excess), np.where(gone, 0.0, lateral)
     middle = across.sum(axis=-1) / np.maximum((~gone).sum(axis=-1), 1)
-    one, other = np.triu_indices(excess.shape[-1], 1)
+    one, other = _pairs(excess.shape[-1])
     with np.errstate(invalid="ignore", divide="ignore"):
         tilt = (height[..., other] - height[..., one]) / (across[..., other] - across[..., one])
     tilt = np.concatenate([tilt, np.zeros_like(excess)], axis=-1)
     level = np.concatenate([height[..., one], height], axis=-1) - tilt * np.concatenate([across[..., one], across], -1)
-    usable = np.isfinite(tilt) & np.isfinite(level)
-    for string in range(excess.shape[-1]):
-        over = level + tilt * across[..., string, None] > height[..., string, None] + TOUCH
-        usable &= ~over
+    lines = level[..., None] + tilt[..., None] * across[..., None, :]
+    over = (lines > height[..., None, :] + TOUCH).any(axis=-1)
+    usable = np.isfinite(tilt) & np.isfinite(level) & ~over
     at_middle = np.where(usable, level + tilt * middle[..., None], -np.inf)
     best = np.argmax(at_middle, axis=-1)[..., None]
     found, slope = (np.take_along_axis(table, best, axis=-1)[..., 0] for table in (level, tilt))
     none = gone.all(axis=-1)
     return np.where(none, np.nan, found), np.where(none, np.nan, slope)
+
+
+@lru_cache(maxsize=32)
+def _pairs(count):
+    """Every pair of strings, as two arrays of indices."""
+    return np.triu_indices(count, 1)

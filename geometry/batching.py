@@ -32,7 +32,7 @@ def in_chunks(function, given, chunk):
     >>> whole.relief_mm.tolist(), whole.crest_mm.shape
     ([0.1, 0.2, 0.3], (3, 1))
     """
-    shape = np.broadcast_shapes(*(one for record in given for one in _leading(record)))
+    shape = np.broadcast_shapes(*{one for record in given for one in _leading(record)})
     if not shape:
         return function(*given)
     flat = [_each(record, lambda array, tail: _on(array, shape, tail)) for record in given]
@@ -45,9 +45,8 @@ def in_chunks(function, given, chunk):
 
 def _leading(record):
     """Leading axes of every array of a record."""
-    for name in (one.name for one in fields(record)):
-        value = getattr(record, name)
-        if is_dataclass(value):
+    for name, value in vars(record).items():
+        if not isinstance(value, np.ndarray):
             yield from _leading(value)
         else:
             yield value.shape[:-1] if name in record.PER_STRING else value.shape

@@ -36,8 +36,9 @@ def fret_fraction(fret):
     >>> fret_fraction([0, 12, 24, np.inf]).tolist()
     [0.0, 0.5, 0.75, 1.0]
     """
-    number = as_not_negative("fret", fret)
-    return 1.0 - np.exp2(number / -12.0)
+    if type(fret) is int and fret >= 0:
+        return np.float64(1.0 - 2.0 ** (fret / -12.0))
+    return 1.0 - np.exp2(as_not_negative("fret", fret) / -12.0)
 
 
 def fret_position_mm(fret, *, scale_mm):
@@ -225,17 +226,23 @@ def fret_radius_mm(fret, *, radius_nut_mm, radius_end_mm, end_fret):
     >>> float(fret_radius_mm(12, radius_nut_mm=250, radius_end_mm=400, end_fret=24))
     350.0
     """
-    nut, end = as_numbers("radius_nut_mm", radius_nut_mm), as_numbers("radius_end_mm", radius_end_mm)
-    for name, radius in (("radius_nut_mm", nut), ("radius_end_mm", end)):
-        if (radius <= 0).any():
-            raise GeometryError(name, radius.tolist(), "above 0")
+    nut, end = _radius("radius_nut_mm", radius_nut_mm), _radius("radius_end_mm", radius_end_mm)
+    along = fret_fraction(fret) / fret_fraction(as_positive("end_fret", end_fret))
     flat = np.isinf(nut)
+    if not (flat | np.isinf(end)).any():
+        return nut + (end - nut) * along
     if (flat != np.isinf(end)).any():
         raise GeometryError("radius_end_mm", end.tolist(), "infinite where radius_nut_mm is, and only there")
-    along = fret_fraction(fret) / fret_fraction(as_positive("end_fret", end_fret))
     with np.errstate(invalid="ignore"):
-        radius = nut + (end - nut) * along
-    return np.where(flat, np.inf, radius)[()]
+        return np.where(flat, np.inf, nut + (end - nut) * along)[()]
+
+
+def _radius(name, value):
+    """A radius above 0; infinite for a flat board."""
+    radius = as_numbers(name, value)
+    if (radius <= 0).any():
+        raise GeometryError(name, radius.tolist(), "above 0")
+    return radius
 
 
 def bridge_radius_mm(*, radius_nut_mm, radius_end_mm, end_fret):
@@ -286,9 +293,7 @@ def crown_drop_mm(lateral_mm, *, radius_mm):
     >>> float(crown_drop_mm(25, radius_mm=np.inf))
     0.0
     """
-    lateral, radius = as_numbers("lateral_mm", lateral_mm), as_numbers("radius_mm", radius_mm)
-    if (radius <= 0).any():
-        raise GeometryError("radius_mm", radius.tolist(), "above 0")
+    lateral, radius = as_numbers("lateral_mm", lateral_mm), _radius("radius_mm", radius_mm)
     if (np.abs(lateral) > radius).any():
         raise GeometryError("lateral_mm", lateral.tolist(), "at most radius_mm either way")
     squared = lateral * lateral

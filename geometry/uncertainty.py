@@ -178,7 +178,8 @@ def conformance_probability(value, *, low, high, standard):
     exact = spread == 0
     above, below = np.where(exact & (high >= value), np.inf, above), np.where(exact & (value >= low), np.inf, below)
     # Two upper tails taken from 1: keeps its digits where the reading is near either limit.
-    return np.clip(1.0 - _upper_tail(above) - _upper_tail(below), 0.0, 1.0)[()]
+    tails = _upper_tail(np.stack(np.broadcast_arrays(above, below)))
+    return np.clip(1.0 - tails[0] - tails[1], 0.0, 1.0)[()]
 
 
 def _upper_tail(normal):

@@ -164,15 +164,15 @@ def _difference(difference_most_mm):
 
 def _smallest_move(bands, most, bass, treble, inside, empty):
     """Move of both studs to the nearest point of the window; looked for only where there is one to look for."""
-    shape = np.broadcast_shapes(inside.shape, empty.shape)
-    present = np.broadcast_to(np.stack(np.broadcast_arrays(bass, treble), axis=-1), (*shape, 2))
-    move = np.where((inside & ~empty)[..., None] & np.ones((*shape, 2), dtype=bool), 0.0, np.nan)
-    seek = np.broadcast_to(~inside & ~empty, shape) & ~np.isnan(present).any(axis=-1)
+    inside, empty, bass, treble = np.broadcast_arrays(inside, empty, bass, treble)
+    move = np.where((inside & ~empty)[..., None], np.zeros(2), np.nan)
+    seek = ~inside & ~empty & ~np.isnan(bass + treble)
     if seek.any():
         normals, offsets = _half_planes(bands, most)
-        normals = np.broadcast_to(normals, (*shape, *normals.shape[-2:]))[seek]
-        offsets = np.broadcast_to(offsets, (*shape, offsets.shape[-1]))[seek]
-        move[seek] = nearest_point(normals, offsets, present[seek]) - present[seek]
+        present = np.stack([bass[seek], treble[seek]], axis=-1)
+        normals = np.broadcast_to(normals, (*seek.shape, *normals.shape[-2:]))[seek]
+        offsets = np.broadcast_to(offsets, (*seek.shape, offsets.shape[-1]))[seek]
+        move[seek] = nearest_point(normals, offsets, present) - present
     return move
 
 
@@ -228,58 +228,46 @@ def _best_setting(bands, most):
     """
     travel = (bands.upper[..., -1] - bands.lower[..., -1]) / bands.span
     steepest = np.minimum(most / bands.span, travel)
-    left, right = _Tangent.at(bands, -steepest), _Tangent.at(bands, steepest)
-    found = _Tangent.at(bands, _crossing(left, right))
+    slope = np.stack([-steepest, steepest])
+    gap, rise = _tangent(bands, slope)
     for _ in range(4 * bands.lower.shape[-1]):
+        found = _crossing(slope, gap, rise)
+        new_gap, new_rise = _tangent(bands, found)
         # A tangent through the crossing means that no piece lies between: the maximum is there.
-        short = left.rise * (found.slope - left.slope) + left.gap - found.gap
-        open_ = (short > CLOSE * 1e-3) & (found.rise != 0)
+        short = rise[0] * (found - slope[0]) + gap[0] - new_gap
+        open_ = (short > CLOSE * 1e-3) & (new_rise != 0)
         if not open_.any():
-            return found.summary()
-        left, right = left.unless(open_ & (found.rise > 0), found), right.unless(open_ & (found.rise < 0), found)
-        found = _Tangent.at(bands, _crossing(left, right))
+            return _setting(bands, found)
+        inwards = np.stack([open_ & (new_rise > 0), open_ & (new_rise < 0)])
+        slope, gap, rise = (
+            np.where(inwards, new, old) for new, old in ((found, slope), (new_gap, gap), (new_rise, rise))
+        )
     raise GeometryError("lower_mm", bands.lower.tolist(), "such that the best setting can be closed in on")
 
 
-def _crossing(left, right):
+def _crossing(slope, gap, rise):
     """Where the tangents of both sides cross; an end whose tangent does not rise inwards is the maximum itself."""
     with np.errstate(invalid="ignore", divide="ignore"):
-        way = (right.gap - left.gap - right.rise * (right.slope - left.slope)) / (left.rise - right.rise)
-    slope = left.slope + np.where(np.isfinite(way), way, 0.0)
-    slope = np.where(right.rise >= 0, right.slope, np.clip(slope, left.slope, right.slope))
-    return np.where(left.rise <= 0, left.slope, slope)
+        way = (gap[1] - gap[0] - rise[1] * (slope[1] - slope[0])) / (rise[0] - rise[1])
+    found = np.minimum(slope[0] + np.where(np.isfinite(way), np.maximum(way, 0.0), 0.0), slope[1])
+    return np.where(rise[0] <= 0, slope[0], np.where(rise[1] >= 0, slope[1], found))
 
 
-@dataclass(frozen=True)
-class _Tangent:
+def _tangent(bands, slope):
     """Gap between the lowest upper and the highest lower bound at a slope of the studs' line, and how it changes."""
+    tilted = slope[..., None] * bands.lateral
+    top, bottom = bands.upper - tilted, bands.lower - tilted
+    # An impossible bound is infinite; its tangent must stay a number.
+    gap = np.maximum(top.min(axis=-1) - bottom.max(axis=-1), -1e12)
+    return gap, _picked(bands.lateral, bottom.argmax(axis=-1)) - _picked(bands.lateral, top.argmin(axis=-1))
 
-    slope: np.ndarray
-    high: np.ndarray
-    low: np.ndarray
-    gap: np.ndarray
-    rise: np.ndarray
-    lowest: np.ndarray
-    highest: np.ndarray
 
-    @classmethod
-    def at(cls, bands, slope):
-        tilted = slope[..., None] * bands.lateral
-        top, bottom = bands.upper - tilted, bands.lower - tilted
-        high, low = top.min(axis=-1), bottom.max(axis=-1)
-        highest, lowest = top.argmin(axis=-1), bottom.argmax(axis=-1)
-        rise = _picked(bands.lateral, lowest) - _picked(bands.lateral, highest)
-        gap = np.maximum(high - low, -1e12)  # an impossible bound is infinite; its tangent must stay a number
-        return cls(slope, high, low, gap, rise, lowest, highest)
-
-    def unless(self, change, other):
-        """The other tangent where `change` holds."""
-        pairs = ((getattr(self, name), getattr(other, name)) for name in self.__dataclass_fields__)
-        return _Tangent(*(np.where(change, new, old) for old, new in pairs))
-
-    def summary(self):
-        gap = self.high - self.low
-        return 0.5 * gap, 0.5 * (self.high + self.low), self.slope, self.lowest, self.highest
+def _setting(bands, slope):
+    """Room, level in the middle, slope, and the two bounds that meet there."""
+    tilted = slope[..., None] * bands.lateral
+    top, bottom = bands.upper - tilted, bands.lower - tilted
+    high, low = top.min(axis=-1), bottom.max(axis=-1)
+    return 0.5 * (high - low), 0.5 * (high + low), slope, bottom.argmax(axis=-1), top.argmin(axis=-1)
 
 
 def _half_planes(bands, most):
