@@ -76,7 +76,11 @@
     if (!cell) return;
     hand = cell.dataset.place;
     if (event.target.select && event.target.type === "text" && event.target.matches("[data-figure]")) event.target.select();
-    if (tools) tools.querySelector("[data-in-hand]").textContent = cell.dataset.label;
+    if (tools) {
+      tools.querySelector("[data-in-hand]").textContent = cell.dataset.label;
+      tools.querySelector("[data-hand-help]").textContent = cell.querySelector("[data-help]")?.textContent || "";
+      tools.querySelector("[data-tool-says]").textContent = "";
+    }
     if (cell.dataset.string && has(cell.dataset.string)) show((inView = cell.dataset.string));
   });
   page.addEventListener("click", (event) => {

@@ -8,7 +8,7 @@ from django.utils.safestring import SafeString
 from shop.worksheets.wording.said import Said
 
 FONT = "Inter, 'DejaVu Sans', sans-serif"
-TEXT_SIZE = 16
+TEXT_SIZE = 18
 IN_MM = Said("mm")
 # How each role is drawn where no style sheet reaches, such as on paper.
 INK, SOFT, BRASS, RED, GREEN = "#2a2420", "#6b6259", "#8a6414", "#a3271b", "#2f6b3c"

@@ -63,20 +63,32 @@ class Group:
         return self.cells[0].id
 
     @cached_property
-    def filled_facts(self):
-        """Which fact rows hold anything."""
-        return [place for place in range(len(self.fact_labels)) if any(one.facts[place] for one in self.cells)]
+    def shared(self):
+        """(label, text) of the facts that are the same for every cell: said once."""
+        shared = [place for place in range(len(self.fact_labels)) if self._is_shared(place)]
+        return [(self.fact_labels[place], self.cells[0].facts[place]) for place in shared]
+
+    def _is_shared(self, place):
+        texts = {one.facts[place] for one in self.cells}
+        return len(self.cells) > 1 and len(texts) == 1 and "" not in texts
+
+    @cached_property
+    def _rows(self):
+        """Which facts differ from cell to cell and are there at all."""
+        return [
+            place for place in range(len(self.fact_labels))
+            if any(one.facts[place] for one in self.cells) and not self._is_shared(place)
+        ]  # fmt: skip
 
     @property
     def rows(self):
-        return [self.fact_labels[place] for place in self.filled_facts]
+        return [self.fact_labels[place] for place in self._rows]
 
     @property
     def filled(self):
-        """(cell, [(label, text) …]) with the rows that hold anything."""
+        """(cell, [(label, text) …]), one pair a row."""
         return [
-            (cell, [(self.fact_labels[place], cell.facts[place]) for place in self.filled_facts])
-            for cell in self.cells
+            (cell, [(self.fact_labels[place], cell.facts[place]) for place in self._rows]) for cell in self.cells
         ]
 
 
@@ -218,4 +230,5 @@ def short_range(said, low, high, unit):
         return f"≤ {short(said, high, unit)}"
     if high is None:
         return f"≥ {short(said, low, unit)}"
-    return f"{short(said, low, unit)}–{short(said, high, unit)}".replace("°–", "–")
+    # A place where a narrow column may break the line.
+    return f"{short(said, low, unit)}–\u200b{short(said, high, unit)}".replace("°–", "–")

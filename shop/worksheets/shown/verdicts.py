@@ -11,6 +11,11 @@ class Shown:
     mark: str
     word: str
 
+    @property
+    def brief(self):
+        """The word where there is little room."""
+        return self.word.removesuffix(" to call")
+
 
 VERDICTS = {
     f.IN_RANGE: Shown("fine", "✓", "in range"),
@@ -59,6 +64,10 @@ class FindingsShown:
             stated=having(f.STATED),
             missing=missing,
         )
+
+    @property
+    def is_long(self):
+        return len(self.open) > 3
 
     @property
     def missing_open(self):

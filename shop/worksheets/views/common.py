@@ -3,7 +3,7 @@
 from django.http import Http404, JsonResponse
 from django.middleware.csrf import get_token
 from django.shortcuts import redirect, render
-from django.template.loader import render_to_string
+from django.template.loader import get_template, render_to_string
 from django.urls import reverse
 
 from shop.worksheets import queries
@@ -34,16 +34,19 @@ def show_step(request, page, status=200):
                   status=status)  # fmt: skip
 
 
+PIECES = ("rail", "findings", "drawings", "mark", "notes")
+
+
 def pieces(request, page):
     """The parts of the page that a reading can change, by the name under which the page keeps them."""
-    context = {"page": page, "worksheet": page.worksheet}
-    made = {
-        name: render_to_string(f"worksheets/_{name}.html", context, request)
-        for name in ("rail", "findings", "drawings", "mark", "notes")
-    }
-    for cell in page.cells:
-        made[f"beside-{cell.id}"] = render_to_string("worksheets/_beside.html", context | {"cell": cell}, request)
-    return made
+    # One plain context: the context processors of a whole page would run again for every piece.
+    context = {
+        "page": page, "worksheet": page.worksheet, "request": request, "may": request.user.capabilities,
+        "csrf_token": get_token(request),
+    }  # fmt: skip
+    made = {name: render_to_string(f"worksheets/_{name}.html", context) for name in PIECES}
+    beside = get_template("worksheets/_beside.html")
+    return made | {f"beside-{cell.id}": beside.render(context | {"cell": cell}) for cell in page.cells}
 
 
 def fields(page):
