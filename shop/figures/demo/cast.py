@@ -21,7 +21,7 @@ WORKSHOP = {
     "invoice_terms": "Payable within 14 days. Thank you for trusting us with your instrument.",
     "intake_terms": "We work to the agreed lines only and ask before doing more. Please collect within 30 days of our "
     "message; what applies after that is settled by local law.",
-    "rack_slots": "\n".join(f"Rack {letter}{number}" for letter in "AB" for number in range(1, 9)),
+    "rack_slots": "\n".join(f"{letter}{number}" for letter in "AB" for number in range(1, 9)),
 }
 PRICES = (
     ("Full setup, two-post bridge", ItemKind.WORK, "95.00", 90),
