@@ -146,7 +146,9 @@ def lever(lateral_mm, *, span_mm):
     """
     lateral = as_numbers("lateral_mm", lateral_mm, strings=True)
     across = np.where(np.isnan(lateral), 0.0, lateral) / as_positive("span_mm", span_mm)[..., None]
-    return np.stack([0.5 - across, 0.5 + across], axis=-1)
+    shares = np.empty((*across.shape, 2))
+    shares[..., 0], shares[..., 1] = 0.5 - across, 0.5 + across
+    return shares
 
 
 def crest_on_posts_mm(arch_mm, *, lateral_mm, span_mm, bass_mm, treble_mm):

@@ -43,6 +43,13 @@ def _brief(value):
     return said if len(said) <= 60 else f"{said[:57]}..."
 
 
+def _ends(array):
+    """Least and greatest element; NaN where there is a NaN or nothing."""
+    if array.ndim == 0:
+        return float(array), float(array)
+    return (array.min(), array.max()) if array.size else (np.nan, np.nan)
+
+
 def as_numbers(argument, value, *, strings=False):
     """An array of floats; NaN passes, anything that is no real number does not.
 
@@ -110,7 +117,8 @@ def as_positive(argument, value, *, strings=False):
     geometry.errors.GeometryError: scale_mm is 0; it must be above 0 and finite.
     """
     array = as_numbers(argument, value, strings=strings)
-    if array.size and array.min() > 0.0 and array.max() < np.inf:
+    least, most = _ends(array)
+    if least > 0.0 and most < np.inf:
         return array
     bad = (array <= 0.0) | (array == np.inf)
     if bad.any():
@@ -142,7 +150,7 @@ def as_not_negative(argument, value, *, strings=False):
     geometry.errors.GeometryError: tension_n is -2.5; it must be 0 or more.
     """
     array = as_numbers(argument, value, strings=strings)
-    if array.size and array.min() >= 0.0:
+    if _ends(array)[0] >= 0.0:
         return array
     bad = array < 0.0
     if bad.any():
@@ -176,7 +184,8 @@ def as_within(argument, value, low, high, *, strings=False):
     geometry.errors.GeometryError: tilt_deg is 95; it must be from -90 to 90.
     """
     array = as_numbers(argument, value, strings=strings)
-    if array.size and array.min() >= low and array.max() <= high:
+    least, most = _ends(array)
+    if least >= low and most <= high:
         return array
     bad = (array < low) | (array > high)
     if bad.any():

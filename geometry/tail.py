@@ -8,7 +8,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from geometry.bridge import lever
 from geometry.errors import as_not_negative, as_numbers, as_positive, as_within
 
 __all__ = ["TailPath", "exit_height_mm", "front_fall_rad", "rear_fall_rad", "tail_path"]
@@ -75,10 +74,10 @@ def exit_height_mm(bass_mm, treble_mm, *, lateral_mm, span_mm, above_stud_mm=0.0
     >>> exit_height_mm(5.0, 7.0, lateral_mm=[-20, 20], span_mm=80, above_stud_mm=4.0).tolist()
     [9.5, 10.5]
     """
-    studs = np.stack(np.broadcast_arrays(as_numbers("bass_mm", bass_mm), as_numbers("treble_mm", treble_mm)), axis=-1)
-    lateral = as_numbers("lateral_mm", lateral_mm, strings=True)
-    level = (lever(lateral, span_mm=span_mm) * studs[..., None, :]).sum(axis=-1)
-    return level + as_numbers("above_stud_mm", above_stud_mm) + 0.0 * lateral
+    bass, treble = as_numbers("bass_mm", bass_mm), as_numbers("treble_mm", treble_mm)
+    across = as_numbers("lateral_mm", lateral_mm, strings=True) / as_positive("span_mm", span_mm)[..., None]
+    level = 0.5 * (bass + treble)[..., None] + (treble - bass)[..., None] * across
+    return level + as_numbers("above_stud_mm", above_stud_mm)
 
 
 def front_fall_rad(neck_tilt_rad, *, nut_mm, crest_mm, crest_x_mm):
