@@ -18,7 +18,7 @@ from geometry.relief import FIRST_FRET, hang_fraction
 
 __all__ = [
     "Neck", "all_heights_mm", "crest_from_height_mm", "crown_height_mm", "height_at_fret_mm", "nut_from_gap_mm",
-    "nut_gap_mm", "relief_lift",
+    "nut_gap_mm", "relief_lift", "relief_tilt_rad_per_mm",
 ]  # fmt: skip
 
 
@@ -333,13 +333,45 @@ def relief_lift(neck, *, joint_fret, crest_x_mm=None):
     >>> nut.round(3).tolist(), crest.round(3).tolist()
     ([0.367], [0.976])
     """
+    way, span, place = _joint(neck, joint_fret)
+    beyond = _crest_x(neck, crest_x_mm) / neck.scale_mm - place
+    crest = 4.0 * (2.0 * way - 1.0) * beyond / span - 4.0 * way * (1.0 - way)
+    nut = -hang_fraction(0, end_fret=neck.end_fret)[..., None]
+    return np.broadcast_to(nut, crest.shape), crest
+
+
+def relief_tilt_rad_per_mm(neck, *, joint_fret):
+    """How much less the fret plane falls towards the nut, against the top, per unit of relief that the rod adds.
+
+    The slope of the parabola at the body joint, ``4·(2·t − 1)/(x_end − x_first)``; model as of `relief_lift`. Derived.
+
+    Parameters
+    ----------
+    neck : Neck
+        The neck.
+    joint_fret : array_like
+        Per instrument: the fret at which the neck meets the body, above 1.
+
+    Returns
+    -------
+    numpy.ndarray
+        Per string, because each measures along its own scale [rad/mm].
+
+    Examples
+    --------
+    >>> neck = Neck([628.0], [0.0], [0.0], 305.0, 305.0, 22)
+    >>> relief_tilt_rad_per_mm(neck, joint_fret=16).round(5).tolist()
+    [0.00623]
+    """
+    way, span, _ = _joint(neck, joint_fret)
+    return 4.0 * (2.0 * way - 1.0) / (span * neck.scale_mm)
+
+
+def _joint(neck, joint_fret):
+    """The joint on the way from first to last fret, that way's length as a share of the scale, and the joint's own."""
     joint = as_numbers("joint_fret", joint_fret)
     if (joint <= FIRST_FRET).any():
         raise GeometryError("joint_fret", joint.tolist(), "above 1")
-    first = fret_fraction(FIRST_FRET)
+    first, place = fret_fraction(FIRST_FRET), fret_fraction(joint)
     span = fret_fraction(neck.end_fret) - first
-    way = ((fret_fraction(joint) - first) / span)[..., None]
-    beyond = _crest_x(neck, crest_x_mm) / neck.scale_mm - fret_fraction(joint)[..., None]
-    crest = 4.0 * (2.0 * way - 1.0) * beyond / span[..., None] - 4.0 * way * (1.0 - way)
-    nut = -hang_fraction(0.0, end_fret=neck.end_fret)[..., None]
-    return np.broadcast_to(nut, crest.shape), crest
+    return ((place - first) / span)[..., None], span[..., None], place[..., None]

@@ -7,7 +7,7 @@ from geometry.frets import fret_fraction
 
 __all__ = ["hang_fraction", "hang_from_crowns_mm", "relief_from_gap_mm"]
 
-FIRST_FRET = 1.0
+FIRST_FRET = 1
 
 
 def hang_fraction(fret, *, end_fret):
