@@ -7,5 +7,6 @@ urlpatterns = [
     path("", include("shop.people.urls")),
     path("", include("shop.instruments.urls")),
     path("", include("shop.stock.urls")),
+    path("", include("shop.orders.urls")),
     path("", include("shop.worksheets.urls")),
 ]

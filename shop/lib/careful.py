@@ -35,18 +35,22 @@ class CarefulForm(forms.ModelForm):
         self.data[hidden_name] = "" if now is None else field.prepare_value(now)
         self.add_error(name, f"Somebody changed this meanwhile to: {_said(field, now)} Save again to overwrite it.")
 
+    @property
+    def changes(self):
+        """{field: new value} of what this person changed."""
+        return {name: self.cleaned_data[name] for name in self.changed_data if name in self.cleaned_data}
+
     def save_changes(self):
         """Write the changed fields, and return the row as it now stands. A new row is written whole."""
         if self.is_new:
             self.instance.save()
             return self.instance
-        changed = [name for name in self.changed_data if name in self.cleaned_data]
         with transaction.atomic():
             row = type(self.instance).objects.select_for_update().get(pk=self.instance.pk)
-            for name in changed:
-                setattr(row, name, self.cleaned_data[name])
-            if changed:
-                row.save(update_fields=changed)
+            for name, value in self.changes.items():
+                setattr(row, name, value)
+            if self.changes:
+                row.save(update_fields=list(self.changes))
         return row
 
 

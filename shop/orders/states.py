@@ -43,6 +43,7 @@ NEED_REASON = {
     S.UNCOLLECTED: "Say what was tried to reach the customer.",
     S.CHECKED: "Say how it was checked, since no worksheet says so.",
 }
+MOVE_NEEDS = {S.CHECKED: "sign worksheets"}  # what a person must be allowed beside moving orders
 CLOSED = frozenset({S.COLLECTED})
 OPEN = frozenset(set(State) - CLOSED)
 NOT_STARTED = (S.BOOKED_IN, S.ASSESSED, S.QUOTED)

@@ -8,14 +8,19 @@ from django.shortcuts import get_object_or_404
 from shop.staff.models import Person
 
 
+def need(person, capability):
+    """Raise PermissionDenied unless `person` has `capability`."""
+    if not person.may(capability):
+        raise PermissionDenied(f"This needs the right to {capability}.")
+
+
 def may(capability):
     """Only for signed-in people whose role has `capability`; others get 403. Signing in is asked for earlier."""
 
     def wear(view):
         @wraps(view)
         def guarded(request, *args, **kwargs):
-            if not request.user.may(capability):
-                raise PermissionDenied(f"This needs the right to {capability}.")
+            need(request.user, capability)
             return view(request, *args, **kwargs)
 
         guarded.capability = capability

@@ -1,0 +1,1 @@
+"""Views of the orders, one file per page or job."""

@@ -1,0 +1,60 @@
+"""Small forms of an order's own page."""
+
+from django import forms
+
+from shop.lib.careful import CarefulForm
+from shop.lib.dates import is_believable_promise, today
+from shop.orders.forms.fields import DayInput, PhotosField
+from shop.orders.models import Priority, WorkOrder
+
+HOWS = ["at the counter", "by telephone", "by e-mail"]
+
+
+class MoveForm(forms.Form):
+    reason = forms.CharField(max_length=300, required=False)
+
+
+class AnswerForm(forms.Form):
+    """How the customer gave the answer."""
+
+    how = forms.ChoiceField(choices=[(how, how) for how in HOWS], initial=HOWS[0])
+
+
+class PromiseForm(forms.Form):
+    promised_on = forms.DateField(label="promised for", required=False, widget=DayInput({"class": "form-control"}))
+    reason = forms.CharField(label="why it changes", max_length=200, required=False)
+
+    def clean_promised_on(self):
+        day = self.cleaned_data["promised_on"]
+        if day and not is_believable_promise(day, now=today()):
+            raise forms.ValidationError("Promise a day from today on, within two years.")
+        return day
+
+
+class RackForm(forms.Form):
+    rack_slot = forms.CharField(label="rack", max_length=40, required=False)
+
+
+class NoteForm(forms.Form):
+    text = forms.CharField(label="remark", max_length=1000, widget=forms.Textarea({"rows": 2}))
+
+
+class PhotoForm(forms.Form):
+    photos = PhotosField(label="photographs")
+    caption = forms.CharField(max_length=200, required=False)
+
+
+class DetailsForm(CarefulForm):
+    class Meta:
+        model = WorkOrder
+        fields = ["complaint", "condition", "came_with", "bench_note", "priority"]
+        widgets = {
+            name: forms.Textarea({"rows": rows})
+            for name, rows in (("complaint", 4), ("condition", 3), ("came_with", 2), ("bench_note", 3))
+        }
+
+    def clean(self):
+        read = super().clean()
+        if read.get("priority") == Priority.STAGE and not self.instance.promised_on:
+            self.add_error("priority", "It is needed on a date: promise it for one first.")
+        return read

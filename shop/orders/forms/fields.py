@@ -1,0 +1,32 @@
+"""Fields that several forms of an order use."""
+
+from django import forms
+
+
+class ManyFiles(forms.ClearableFileInput):
+    allow_multiple_selected = True
+
+    def value_from_datadict(self, data, files, name):
+        return files.getlist(name) if hasattr(files, "getlist") else files.get(name)
+
+
+class PhotosField(forms.FileField):
+    """Any number of photographs, from the camera or the album. Their content is checked where they are kept."""
+
+    def __init__(self, **kwargs):
+        # Naming these types makes a telephone turn its own format into JPEG before it sends.
+        camera = {"accept": "image/jpeg,image/png,image/webp", "class": "form-control"}
+        super().__init__(required=False, widget=ManyFiles(camera), **kwargs)
+
+    def clean(self, data, initial=None):
+        files = data if isinstance(data, list | tuple) else [data] if data else []
+        return [super(PhotosField, self).clean(one, initial) for one in files]
+
+
+class DayInput(forms.DateInput):
+    """The browser's own calendar; a date always travels as 2026-03-01."""
+
+    input_type = "date"
+
+    def __init__(self, attrs=None):
+        super().__init__(attrs, format="%Y-%m-%d")

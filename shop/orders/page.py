@@ -1,0 +1,130 @@
+"""What an order's own page shows."""
+
+from dataclasses import dataclass, field
+from decimal import Decimal
+
+from shop.lib import money
+from shop.lib.dates import today
+from shop.orders.forms.details import AnswerForm, NoteForm, PromiseForm, RackForm
+from shop.orders.forms.lines import OneLineForm, PickForm
+from shop.orders.forms.marks import MarkForm
+from shop.orders.models import Agreement, WorkOrder
+from shop.orders.outlines import place_name
+from shop.orders.querysets import DONE
+from shop.orders.services import offered_moves
+from shop.orders.states import CLOSED, State
+
+
+@dataclass(frozen=True)
+class Mark:
+    """A mark with its number on the drawing and the name of the place it is nearest to."""
+
+    number: int
+    mark: object
+    place: str
+
+
+@dataclass(frozen=True)
+class OrderPage:
+    """`forms` are those that were not taken, by name; `moving` is the state that was asked for in vain."""
+
+    order: WorkOrder
+    lines: list
+    marks: list
+    photos: list
+    events: list
+    holds: list
+    forms: dict = field(default_factory=dict)
+    moving: str = ""
+
+    @classmethod
+    def of(cls, order, *, forms=None, moving=""):
+        """Five queries, and those of the moves' guards."""
+        hand = order.instrument.hand
+        marks = [
+            Mark(number, one, place_name(one.x, one.y, side=one.side, hand=hand))
+            for number, one in enumerate(order.marks.all(), start=1)
+        ]
+        return cls(
+            order=order,
+            lines=list(order.lines.all()),
+            marks=marks,
+            photos=list(order.photos.all()),
+            events=list(order.events.select_related("by")),
+            holds=list(order.holds.filter(lifted_at=None)),
+            forms=forms or {},
+            moving=moving,
+        )
+
+    @property
+    def moves(self):
+        return offered_moves(self.order)
+
+    @property
+    def is_late(self):
+        promised = self.order.promised_on
+        return bool(promised) and promised < today() and self.order.state not in DONE
+
+    @property
+    def is_closed(self):
+        return self.order.state in CLOSED
+
+    @property
+    def lines_are_open(self):
+        return not (self.order.lines_fixed_by or self.is_closed)
+
+    @property
+    def undecided(self):
+        return [line for line in self.lines if line.agreement == Agreement.PROPOSED]
+
+    @property
+    def agreed_total(self):
+        return self._total(Agreement.AGREED)
+
+    @property
+    def proposed_total(self):
+        return self._total(Agreement.PROPOSED)
+
+    def _total(self, answer):
+        lines = [line for line in self.lines if line.agreement == answer]
+        return sum((money.rounded(line.price * line.quantity) for line in lines), Decimal("0.00"))
+
+    @property
+    def next_step(self):
+        """What has to happen next, a sentence."""
+        state = State(self.order.state)
+        if self.undecided and state not in (State.DECLINED, State.COLLECTED):
+            count = len(self.undecided)
+            lines = "One line waits" if count == 1 else f"{count} lines wait"
+            return f"{lines} for the customer's answer."
+        return NEXT[state]
+
+    @property
+    def form(self):
+        """The page's forms by name: the one that was not taken, else a fresh one."""
+        fresh = {
+            "answer": AnswerForm(),
+            "line": OneLineForm(prefix="line"),
+            "mark": MarkForm(prefix="mark"),
+            "note": NoteForm(),
+            "pick": PickForm(prefix="pick"),
+            "promise": PromiseForm(initial={"promised_on": self.order.promised_on}),
+            "rack": RackForm(initial={"rack_slot": self.order.rack_slot}),
+        }
+        return fresh | self.forms
+
+
+NEXT = {
+    State.BOOKED_IN: "Look it over, write down the work, and agree it with the customer.",
+    State.ASSESSED: "Write down the work with its price, and ask the customer.",
+    State.QUOTED: "Ask the customer for an answer to the quote.",
+    State.AGREED: "Put it on the bench.",
+    State.ON_BENCH: "Do the work and sign its worksheet off.",
+    State.WAITING_PARTS: "Get the parts, then put it back on the bench.",
+    State.WAITING_CUSTOMER: "Ask the customer again, then put it back on the bench.",
+    State.CHECKED: "Make it ready: invoice and handover sheet are made, and the customer is told.",
+    State.READY: "Hand it over when the customer comes.",
+    State.COLLECTED: "Nothing: it is with its owner.",
+    State.DECLINED: "Give it back as it came.",
+    State.UNCOLLECTED: "Reach the customer; what may be done with uncollected goods is local law.",
+}

@@ -1,0 +1,30 @@
+"""Photographs that come with a form: kept one by one, with a sentence for each that cannot be."""
+
+import uuid
+
+from shop.lib.images import ImageRefused
+from shop.orders import services
+
+
+def keep_with_draft(job, *, by):
+    """Keep the files of a bound JobForm with its draft, also when the rest of the form is not right yet.
+
+    Returns sentences about those that were refused.
+    """
+    files = job.files.getlist(job.add_prefix("photos")) if job.files else []
+    try:
+        draft_key = uuid.UUID(str(job["draft_key"].value()))
+    except ValueError:
+        return ["The photographs could not be kept; choose them again."] if files else []
+    return keep_all(files, lambda file: services.keep_draft_photo(draft_key, file, by=by))
+
+
+def keep_all(files, keep):
+    """Call `keep` with each file. Returns sentences about those that were refused."""
+    problems = []
+    for file in files:
+        try:
+            keep(file)
+        except (ImageRefused, services.NotAllowed) as refusal:
+            problems.append(f"{file.name[:60]}: {refusal}")
+    return problems

@@ -1,0 +1,51 @@
+"""Lists: all orders, the office, what was found, and where each role begins."""
+
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_safe
+
+from shop.lib.paging import page_of
+from shop.lib.sheets import csv_download
+from shop.orders import finding, office
+from shop.orders.exporting import HEADS, rows
+from shop.orders.forms.listing import ListForm
+from shop.staff.access import may
+from shop.staff.roles import Role
+
+BEGINS_AT = {Role.COUNTER: "counter", Role.BENCH: "bench", Role.OWNER: "office"}
+
+
+@require_safe
+@may("see orders")
+def home(request):
+    return redirect(BEGINS_AT[Role(request.user.role)])
+
+
+@require_safe
+@may("see orders")
+def orders(request):
+    form = ListForm(request.GET)
+    page = page_of(request, form.found().with_parties())
+    return render(request, "orders/order_list.html", {"form": form, "page": page, "today": office.today()})
+
+
+@require_safe
+@may("export")
+def export(request):
+    """The same list, every page of it, for a spreadsheet."""
+    found = ListForm(request.GET).found().with_parties()
+    return csv_download(f"orders-{office.today():%Y-%m-%d}.csv", HEADS, rows(found))
+
+
+@require_safe
+@may("see orders")
+def office_page(request):
+    return render(request, "orders/office.html", {"office": office.Office.now()})
+
+
+@require_safe
+@may("see orders")
+def find(request):
+    found = finding.find(request.GET.get("q", ""))
+    if found.order:
+        return redirect("order", found.order.number)
+    return render(request, "orders/found.html", {"found": found})

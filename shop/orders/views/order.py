@@ -1,0 +1,120 @@
+"""One order: its page, and what is done on it. Each action is one address, and leads back to the page."""
+
+from django.contrib import messages
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from shop.orders import access, services
+from shop.orders.forms.details import DetailsForm, MoveForm, NoteForm, PromiseForm, RackForm
+from shop.orders.forms.marks import MarkForm
+from shop.orders.page import OrderPage
+from shop.orders.states import MOVE_NEEDS, State
+from shop.orders.views.common import attempt, show_order
+from shop.staff.access import may, need
+
+
+@require_safe
+@may("see orders")
+def order(request, number):
+    return show_order(request, access.order(number))
+
+
+@require_POST
+@may("move orders")
+def move(request, number, to):
+    one = access.order(number)
+    if to not in State.values:
+        return show_order(request, one, problem="There is no such state.", status=422)
+    need(request.user, MOVE_NEEDS.get(to, "move orders"))
+    form = MoveForm(request.POST)
+    if not form.is_valid():
+        return show_order(request, one, forms={"move": form}, moving=to, status=422)
+    reason = form.cleaned_data["reason"]
+    try:
+        services.move(one, to, by=request.user, reason=reason)
+    except services.NotAllowed as refusal:
+        form.add_error("reason", str(refusal))
+        return show_order(request, one, forms={"move": form}, moving=to, status=422)
+    messages.success(request, f"{one} is now {one.get_state_display()}.")
+    return redirect("order", number)
+
+
+@require_POST
+@may("move orders")
+def promise(request, number):
+    one = access.order(number)
+    form = PromiseForm(request.POST)
+    if not form.is_valid():
+        return show_order(request, one, forms={"promise": form}, status=422)
+    read = form.cleaned_data
+    return attempt(
+        request, one, lambda: services.promise(one, read["promised_on"], by=request.user, reason=read["reason"]),
+        says="The promise is written down.",
+    )  # fmt: skip
+
+
+@require_POST
+@may("move orders")
+def rack(request, number):
+    one = access.order(number)
+    form = RackForm(request.POST)
+    if not form.is_valid():
+        return show_order(request, one, forms={"rack": form}, status=422)
+    slot = form.cleaned_data["rack_slot"]
+    return attempt(
+        request, one, lambda: services.put_on_rack(one, slot, by=request.user), says=f"Rack: {slot or 'none'}."
+    )
+
+
+@require_POST
+@may("move orders")
+def note(request, number):
+    one = access.order(number)
+    form = NoteForm(request.POST)
+    if not form.is_valid():
+        return show_order(request, one, forms={"note": form}, status=422)
+    text = form.cleaned_data["text"]
+    return attempt(request, one, lambda: services.add_note(one, text, by=request.user), says="Written down.")
+
+
+@require_POST
+@may("move orders")
+def add_mark(request, number):
+    one = access.order(number)
+    form = MarkForm(request.POST, prefix="mark")
+    if not form.is_valid() or form.is_blank:
+        if form.is_valid():
+            form.add_error("note", "Tap the drawing or choose a place, and say what is there.")
+        return show_order(request, one, forms={"mark": form}, status=422)
+    x, y = form.at(one.instrument.hand)
+    read = form.cleaned_data
+    return attempt(
+        request, one,
+        lambda: services.add_mark(one, side=read["side"], x=x, y=y, note_text=read["note"], by=request.user),
+        says="The mark is written down.", at="condition",
+    )  # fmt: skip
+
+
+@require_POST
+@may("move orders")
+def remove_mark(request, number, pk):
+    mark = access.mark(number, pk)
+    return attempt(
+        request, mark.order, lambda: services.remove_mark(mark, by=request.user), says="The mark is taken off.",
+        at="condition",
+    )  # fmt: skip
+
+
+@require_http_methods(["GET", "POST"])
+@may("move orders")
+def details(request, number):
+    form = DetailsForm(request.POST or None, instance=access.order(number))
+    one = access.order(number)
+    if request.method == "POST" and form.is_valid():
+        changes = form.changes
+        return attempt(
+            request, one, lambda: services.change_details(one, changes, by=request.user),
+            says="Saved." if changes else "Nothing was changed.",
+        )  # fmt: skip
+    shows = {"form": form, "page": OrderPage.of(one)}
+    return render(request, "orders/order_details.html", shows, status=422 if form.is_bound else 200)

@@ -1,0 +1,103 @@
+"""Photographs: of a draft, of an order, and the pictures themselves."""
+
+from django.contrib import messages
+from django.http import FileResponse, Http404
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_POST, require_safe
+
+from shop.orders import access, photographing, services
+from shop.orders import counter as page
+from shop.orders.forms.booking import JobForm
+from shop.orders.forms.details import PhotoForm
+from shop.staff.access import may
+
+A_DAY = 24 * 3600
+
+
+@require_POST
+@may("book in")
+def keep_draft(request):
+    """Keep photographs while the rest of the book-in is still being typed."""
+    job = JobForm(request.POST, request.FILES, prefix="job", workshop=request.workshop)
+    problems = photographing.keep_with_draft(job, by=request.user)
+    return show_drafts(request, job["draft_key"].value(), problems=problems)
+
+
+@require_POST
+@may("book in")
+def drop_draft(request, pk):
+    photo = access.draft_photo(pk)
+    services.remove_photo(photo, by=request.user)
+    return show_drafts(request, photo.draft_key)
+
+
+@require_safe
+@may("book in")
+def drafts(request):
+    """The photographs of a draft that was taken up again."""
+    return show_drafts(request, request.GET.get("draft_key", ""))
+
+
+def show_drafts(request, draft_key, *, problems=()):
+    shows = {"draft_photos": page.draft_photos(draft_key), "photo_problems": problems}
+    return render(request, "counter/_draft_photos.html", shows, status=422 if problems else 200)
+
+
+@require_POST
+@may("move orders")
+def add(request, number):
+    order = access.order(number)
+    form = PhotoForm(request.POST, request.FILES)
+    files = request.FILES.getlist("photos")
+    caption = form.cleaned_data["caption"] if form.is_valid() else ""
+    problems = photographing.keep_all(
+        files, lambda file: services.add_photo(order, file, by=request.user, caption=caption)
+    )
+    for problem in problems:
+        messages.error(request, problem)
+    if len(problems) < len(files):
+        messages.success(request, "The photographs are kept." if len(files) > 1 else "The photograph is kept.")
+    elif not files:
+        messages.error(request, "Choose a photograph first.")
+    return redirect("order", number)
+
+
+@require_POST
+@may("move orders")
+def remove(request, pk):
+    photo = access.photo(pk)
+    if photo.order is None:
+        raise Http404("This photograph belongs to no order.")
+    try:
+        services.remove_photo(photo, by=request.user)
+        messages.success(request, "The photograph is removed.")
+    except services.NotAllowed as refusal:
+        messages.error(request, str(refusal))
+    return redirect("order", photo.order.number)
+
+
+@require_safe
+@may("see orders")
+def show(request, pk):
+    """The picture; `?size=small` for lists."""
+    photo = access.photo(pk)
+    return picture(photo.thumb if request.GET.get("size") == "small" else photo.file, "image/jpeg")
+
+
+@require_safe
+@may("see orders")
+def signature(request, number):
+    order = access.order(number)
+    if not order.signature:
+        raise Http404("Nothing was signed.")
+    return picture(order.signature, "image/png")
+
+
+def picture(file, kind):
+    """A kept picture. It never changes under its address, so the browser may keep it for its own person."""
+    try:
+        answer = FileResponse(file.open("rb"), content_type=kind)
+    except FileNotFoundError:
+        raise Http404("The file is not there any more.") from None
+    answer["Cache-Control"] = f"private, max-age={A_DAY}"
+    return answer

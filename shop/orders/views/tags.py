@@ -1,0 +1,29 @@
+"""The tag on paper, and what its code opens."""
+
+from django.http import Http404, HttpResponse
+from django.shortcuts import redirect
+from django.views.decorators.http import require_safe
+
+from shop.orders import access, hooks, tags
+from shop.staff.access import may
+
+
+@require_safe
+@may("see orders")
+def tag_pdf(request, number):
+    size = request.GET.get("size", "label")
+    if size not in tags.SIZES:
+        raise Http404("There is no tag of this size.")
+    order = access.order(number)
+    answer = HttpResponse(tags.render(order, request.workshop, size=size), content_type="application/pdf")
+    answer["Content-Disposition"] = f'inline; filename="tag-{order.number}-{size}.pdf"'
+    return answer
+
+
+@require_safe
+@may("see orders")
+def scanned(request, number):
+    """Where a scanned tag leads this person: the bench to the open worksheet, others to the order."""
+    order = access.order(number)
+    elsewhere = hooks.scanned(order, request.user)
+    return redirect(elsewhere) if elsewhere else redirect("order", number)
