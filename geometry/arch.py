@@ -98,14 +98,15 @@ def _line_below(excess, lateral):
     height, across = np.where(gone, np.inf, excess), np.where(gone, 0.0, lateral)
     middle = across.sum(axis=-1) / np.maximum((~gone).sum(axis=-1), 1)
     one, other = _pairs(excess.shape[-1])
-    with np.errstate(invalid="ignore", divide="ignore"):
+    with np.errstate(invalid="ignore", divide="ignore"):  # lines through a missing string, sorted out below
         tilt = (height[..., other] - height[..., one]) / (across[..., other] - across[..., one])
-    tilt = np.concatenate([tilt, np.zeros_like(excess)], axis=-1)
-    level = np.concatenate([height[..., one], height], axis=-1) - tilt * np.concatenate([across[..., one], across], -1)
-    lines = level[..., None] + tilt[..., None] * across[..., None, :]
-    over = (lines > height[..., None, :] + TOUCH).any(axis=-1)
-    usable = np.isfinite(tilt) & np.isfinite(level) & ~over
-    at_middle = np.where(usable, level + tilt * middle[..., None], -np.inf)
+        tilt = np.concatenate([tilt, np.zeros_like(excess)], axis=-1)
+        at_string = np.concatenate([across[..., one], across], axis=-1)
+        level = np.concatenate([height[..., one], height], axis=-1) - tilt * at_string
+        lines = level[..., None] + tilt[..., None] * across[..., None, :]
+        over = (lines > height[..., None, :] + TOUCH).any(axis=-1)
+        usable = np.isfinite(tilt) & np.isfinite(level) & ~over
+        at_middle = np.where(usable, level + tilt * middle[..., None], -np.inf)
     best = np.argmax(at_middle, axis=-1)[..., None]
     found, slope = (np.take_along_axis(table, best, axis=-1)[..., 0] for table in (level, tilt))
     none = gone.all(axis=-1)
