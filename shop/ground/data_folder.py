@@ -97,7 +97,7 @@ class DataFolder:
         with step(title):
             outcome = steps.run(command, environment=self.environment, log=self.log, umask=steps.PRIVATE)
             if not outcome.well:
-                raise Trouble(f"{title} failed, because {cause_of(outcome.output)}; {self.log} has the whole story.")
+                raise Trouble(f"{title} failed: {cause_of(outcome.output)}. {self.log} has the whole story.")
         return outcome.output
 
     def _note(self, done):

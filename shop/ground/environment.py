@@ -68,7 +68,7 @@ def prepare(requirements):
             make_empty()
             made = {"interpreter": interpreter(), "holds": {}}
         install(requirements, made)
-        made["holds"][name_of(requirements)] = wanted(requirements)
+        made["holds"] |= {name_of(path): wanted(path) for path in included(requirements)}
         stamps.write(STAMP, made)
     except OSError as error:
         raise Trouble(sentence_for(error)) from error
