@@ -13,6 +13,11 @@ def today():
     return timezone.localdate()
 
 
+def days_ago(moment):
+    """How many days of the calendar ago `moment` was, in the workshop's zone."""
+    return (today() - timezone.localdate(moment)).days
+
+
 def week_of(day):
     """(Monday, Sunday) of the week of `day`."""
     monday = day - timedelta(days=day.weekday())

@@ -2,6 +2,9 @@
 
 from django import template
 
+from shop.lib.dates import days_ago
+from shop.orders.querysets import DONE
+
 register = template.Library()
 MOST = 30
 
@@ -21,3 +24,16 @@ def visits(instrument):
 def _newest(orders):
     found = list(orders.with_parties()[: MOST + 1])
     return {"orders": found[:MOST], "more": len(found) > MOST}
+
+
+@register.filter
+def is_late(order, today):
+    """Whether the promise is past and the work not done."""
+    return bool(order.promised_on) and order.promised_on < today and order.state not in DONE
+
+
+@register.filter
+def days_since(moment):
+    """`3 days`, `1 day`, `less than a day`."""
+    days = days_ago(moment)
+    return "less than a day" if days <= 0 else "1 day" if days == 1 else f"{days} days"
