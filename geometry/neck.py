@@ -361,7 +361,7 @@ def relief_tilt_rad_per_mm(neck, *, joint_fret):
     --------
     >>> neck = Neck([628.0], [0.0], [0.0], 305.0, 305.0, 22)
     >>> relief_tilt_rad_per_mm(neck, joint_fret=16).round(5).tolist()
-    [0.00623]
+    [0.00624]
     """
     way, span, _ = _joint(neck, joint_fret)
     return 4.0 * (2.0 * way - 1.0) / (span * neck.scale_mm)
