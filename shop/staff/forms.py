@@ -3,6 +3,7 @@
 from django import forms
 from django.contrib.auth.password_validation import validate_password
 
+from shop.lib import validators
 from shop.staff.models import Person, Workshop
 from shop.staff.roles import Role
 
@@ -21,6 +22,11 @@ class WorkshopForm(forms.ModelForm):
         fields = [name for _, names in GROUPS for name in names]
         widgets = {name: forms.Textarea(attrs={"rows": 3}) for name in
                    ("address", "opening_hours", "invoice_terms", "intake_terms", "rack_slots")}  # fmt: skip
+
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.fields["iban"].validators.append(validators.valid_iban)
+        self.fields["bic"].validators.append(validators.valid_bic)
 
     def groups(self):
         return [(title, [self[name] for name in names]) for title, names in GROUPS]

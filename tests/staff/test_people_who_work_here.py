@@ -1,0 +1,58 @@
+"""Adding, changing and letting go of staff."""
+
+import pytest
+
+from shop.staff import services
+from shop.staff.models import Person
+from shop.staff.roles import Role
+from tests import factories
+
+pytestmark = pytest.mark.django_db
+NEW = {"username": "Dora", "shown_name": "Dora Lund", "role": "bench", "password": "cedar under spruce"}
+
+
+def test_owner_adds_somebody_who_can_sign_in(as_person, ada, client):
+    assert as_person(ada).post("/office/staff/new/", NEW).status_code == 302
+    assert client.login(username="dora", password=NEW["password"])
+
+
+@pytest.mark.parametrize("who", ["ben", "cleo"])
+def test_only_the_owner_does(as_person, who, request):
+    assert as_person(request.getfixturevalue(who)).post("/office/staff/new/", NEW).status_code == 403
+
+
+@pytest.mark.parametrize(
+    ("field", "value", "says"),
+    [("password", "short", "too short"), ("username", "ada", "already"), ("shown_name", "", "required"),
+     ("role", "king", "valid choice"), ("username", "two words", "valid")],
+)  # fmt: skip
+def test_bad_input_is_said_beside_its_field(as_person, ada, field, value, says):
+    answer = as_person(ada).post("/office/staff/new/", NEW | {field: value})
+    assert answer.status_code == 422
+    assert says in answer.text
+    assert Person.objects.count() == 1
+
+
+def test_a_leaver_is_signed_out_at_once(client, ada, ben):
+    client.login(username="ben", password=factories.PASSWORD)
+    assert client.get("/password/").status_code == 200
+    services.change_person(ben, shown_name="Ben", role=Role.BENCH, is_active=False)
+    assert client.get("/password/").status_code == 302
+
+
+@pytest.mark.parametrize(("role", "active"), [(Role.BENCH, True), (Role.OWNER, False)])
+def test_the_last_owner_stays(ada, role, active):
+    with pytest.raises(services.NotAllowed, match="Somebody must stay owner"):
+        services.change_person(ada, shown_name="Ada", role=role, is_active=active)
+    ada.refresh_from_db()
+    assert (ada.role, ada.is_active) == (Role.OWNER, True)
+
+
+def test_the_last_owner_is_told_on_the_page(as_person, ada):
+    answer = as_person(ada).post(f"/office/staff/{ada.pk}/", {"shown_name": "Ada", "role": "bench", "is_active": "on"})
+    assert answer.status_code == 422
+    assert "Somebody must stay owner" in answer.text
+
+
+def test_unknown_person_is_404(as_person, ada):
+    assert as_person(ada).get("/office/staff/999/").status_code == 404
