@@ -1,8 +1,17 @@
 """Fixtures shared by every room's tests."""
 
 import pytest
+from django.db import connections
 
 from tests import factories
+
+
+@pytest.fixture(scope="session")
+def django_db_modify_db_settings(django_db_modify_db_settings, tmp_path_factory):
+    """SQLite tests run on a file: a database in memory, shared by a live server's threads, locks whole tables."""
+    database = connections["default"].settings_dict
+    if database["ENGINE"].endswith("sqlite3"):
+        database["TEST"]["NAME"] = str(tmp_path_factory.mktemp("database") / "test.sqlite3")
 
 
 @pytest.fixture

@@ -7,7 +7,7 @@
 
   Object.assign(queue, {
     sheet: page.dataset.sheet, shown: page.dataset.step, token: page.dataset.token,
-    saveAddress: page.dataset.save, liveAddress: page.dataset.live,
+    saveAddress: page.dataset.saveAddress, liveAddress: page.dataset.liveAddress,
   });
 
   /* How everything stands, in one line that is read aloud when it changes. */
@@ -106,7 +106,7 @@
     const form = new FormData();
     form.append("reading", newest);
     try {
-      const answer = await queue.send(page.dataset.undo, () => form);
+      const answer = await queue.send(page.dataset.undoAddress, () => form);
       if (answer === queue.SIGN_IN) return queue.onState(null, (queue.trouble = "sign-in"));
       live.take(answer.body);
       return tell(answer.status === 200 ? "Undone." : answer.body?.problem || "That cannot be undone.");
@@ -125,7 +125,7 @@
     body.textContent = "Loading …";
     try {
       const asked = new URLSearchParams({ stage, key, string: string || "" });
-      const answer = await fetch(`${page.dataset.history}?${asked}`, { redirect: "manual" });
+      const answer = await fetch(`${page.dataset.historyAddress}?${asked}`, { redirect: "manual" });
       if (!answer.ok) throw new Error("not there");
       body.innerHTML = await answer.text();
     } catch {

@@ -1,4 +1,4 @@
-"""A real Chromium for the browser tests. A console error, a failed script or a request that leaves the host fails the test."""
+"""A real Chromium. A console error, a failed script or a request that leaves the host fails the test."""
 
 import os
 from urllib.parse import urlsplit
