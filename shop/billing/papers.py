@@ -6,7 +6,7 @@ from decimal import Decimal
 from shop.billing import snapshot
 from shop.billing.account import account_of
 from shop.billing.epc import payment_code
-from shop.billing.services.common import today
+from shop.lib.dates import today
 from shop.lib.stationery import paper_pdf
 from shop.lib.validators import grouped_iban, is_valid, valid_iban
 

@@ -26,7 +26,7 @@ READINGS = (
     (
         ("crest_height_bass", "crest_height_treble"),
         "The bridge",
-        "How high the bridge carries the outer strings over the top. It alone sets string height, side by side.",
+        "How high the bridge carries the outer strings over the top. It sets string height, each side by itself.",
     ),
     (
         ("stud_bass", "stud_treble"),

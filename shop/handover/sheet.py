@@ -1,5 +1,6 @@
 """The handover sheet's contents: what was asked, done and fitted, how it came and how it left, what to mind."""
 
+import base64
 from dataclasses import dataclass
 from itertools import groupby
 
@@ -13,6 +14,22 @@ from shop.worksheets.wording.said import Said
 
 
 @dataclass(frozen=True)
+class Picture:
+    """A drawing as the address of an image, with its words: on paper quicker to set than shapes in the page itself."""
+
+    address: str
+    says: str
+
+
+def picture_of(drawing):
+    """A Picture of a drawing; None when there is nothing drawn."""
+    if drawing is None or not drawing.svg:
+        return None
+    packed = base64.b64encode(drawing.svg.encode()).decode()
+    return Picture(f"data:image/svg+xml;base64,{packed}", drawing.sentence)
+
+
+@dataclass(frozen=True)
 class Reading:
     """One row: what was read, as received and as left, against its target; `bar` is the small drawing of it."""
 
@@ -20,7 +37,7 @@ class Reading:
     came: str
     left: str
     target: str
-    bar: str
+    bar: Picture | None
     verdict: str  # in words, of how it left
     is_outside: bool
 
@@ -49,7 +66,7 @@ class Sheet:
     worksheet: Worksheet | None
     groups: tuple
     on_purpose: tuple
-    side: object  # Drawing of the string at the bridge, or None
+    side: Picture | None  # the string at the bridge
     cautions: tuple
 
     @property
@@ -74,7 +91,7 @@ def sheet_of(order, workshop):
         worksheet=worksheet,
         groups=tuple(groups_of(outcome.get("rows", []), worksheet, said)) if worksheet else (),
         on_purpose=tuple(on_purpose(outcome.get("findings", []))),
-        side=_side(outcome, said),
+        side=picture_of(_side(outcome, said)),
         cautions=cautions_for(order.instrument),
     )
 
@@ -90,20 +107,24 @@ def groups_of(rows, worksheet, said):
 
 
 def _reading(row, worksheet, said):
-    place = f"{row['key']}-{row['string'] or 0}"
-    bar = range_bar(
-        name=place, received=row["received"], left=row["left"], low=row["low"], high=row["high"], unit=row["unit"],
-        said=said,
-    )  # fmt: skip
     return Reading(
         what=_what(row, worksheet),
         came=_value(row["received"], row["unit"], said),
         left=_value(row["left"], row["unit"], said),
         target=_target(row, said),
-        bar=bar.svg,
+        bar=_bar(row, said),
         verdict=explained.VERDICTS.get(row["left_verdict"], ""),
         is_outside=row["left_verdict"] == "out_of_range",
     )
+
+
+def _bar(row, said):
+    """The small drawing; without a target there is nothing to draw it against."""
+    if row["low"] is None and row["high"] is None:
+        return None
+    place = f"{row['key']}-{row['string'] or 0}"
+    ends = {name: row[name] for name in ("received", "left", "low", "high", "unit")}
+    return picture_of(range_bar(name=place, said=said, **ends))
 
 
 def _what(row, worksheet):

@@ -8,6 +8,7 @@ other file of this machine.
 
 import functools
 import mimetypes
+import re
 import threading
 import types
 import urllib.parse
@@ -20,6 +21,7 @@ from django.conf import settings
 from django.template.loader import render_to_string
 
 STATIC = Path(settings.BASE_DIR, "static").resolve()
+TOKEN = re.compile(r"var\(--([a-z0-9-]+)\)")
 PHOTO_DPI = 150  # sharp on paper, and a photograph of some megabytes becomes some ten kilobytes
 LOCK = threading.Lock()
 
@@ -111,9 +113,20 @@ def _engine():
 
 @functools.cache
 def _style_sheet(path):
+    """A style sheet of static/, with the design's tokens put in here once instead of being looked up per element."""
     engine = _engine()
-    fetcher = engine.fetcher({})
-    return engine.css(url=f"app://static/{path}", url_fetcher=fetcher, font_config=engine.fonts)
+    text = TOKEN.sub(lambda found: _tokens()[found[1]], (STATIC / path).read_text(encoding="utf-8"))
+    return engine.css(
+        string=text, base_url=f"app://static/{path}", url_fetcher=engine.fetcher({}), font_config=engine.fonts
+    )
+
+
+@functools.cache
+def _tokens():
+    """The values that static/css/tokens.css gives its names in daylight, which is what paper is read in."""
+    text = (STATIC / "css/tokens.css").read_text(encoding="utf-8")
+    root = text[text.index(":root {") :].partition("}")[0]
+    return {name: value.strip() for name, value in re.findall(r"--([a-z0-9-]+):\s*([^;]+);", root)}
 
 
 def _read(url, files):

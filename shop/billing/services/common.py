@@ -1,7 +1,5 @@
 """What several of the money services need."""
 
-from django.utils import timezone
-
 from shop.billing.models import Balance
 from shop.billing.states import InvoiceState, standing
 from shop.orders import services as orders
@@ -13,17 +11,20 @@ BILLABLE = (State.CHECKED, State.READY, State.UNCOLLECTED, State.DECLINED, State
 
 
 class MoneyRefused(orders.NotAllowed):
-    """What was asked cannot be done with the money as it stands. The message is a sentence for people."""
+    """What was asked cannot be done with the money as it stands. The message is a sentence for people.
+
+    `field` names the argument that it is about, for the form to say it there.
+    """
+
+    def __init__(self, message, field=None):
+        super().__init__(message)
+        self.field = field
 
 
 def locked(order):
     """(the order as it stands now, locked until the transaction ends, with its parties; the workshop)."""
     held = orders.locked(order)
     return held, Workshop.here()
-
-
-def today():
-    return timezone.localdate()
 
 
 def settle(order):

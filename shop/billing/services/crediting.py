@@ -5,8 +5,9 @@ from django.utils import timezone
 
 from shop.billing import snapshot
 from shop.billing.models import Invoice, InvoiceKind, InvoiceLine
-from shop.billing.services.common import MoneyRefused, locked, settle, today
+from shop.billing.services.common import MoneyRefused, locked, settle
 from shop.lib import money
+from shop.lib.dates import today
 from shop.orders import services as orders
 from shop.staff.numbers import next_number
 
@@ -48,7 +49,7 @@ def _guard(invoice, reason):
     if invoice.is_credited:
         raise MoneyRefused(f"Credit note {invoice.credit_note.number} has corrected this invoice already.")
     if not reason:
-        raise MoneyRefused("Say why the invoice is corrected: it stands on the credit note.")
+        raise MoneyRefused("Say why the invoice is corrected: it stands on the credit note.", "reason")
 
 
 def _turned(note, line):

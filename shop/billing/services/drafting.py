@@ -30,9 +30,9 @@ def set_discount(order, *, percent, reason, by):
     draft = draft_of(held, workshop, by=by)
     reason = reason.strip()
     if percent and not reason:
-        raise MoneyRefused("Say what the discount is for: it stands on the invoice.")
+        raise MoneyRefused("Say what the discount is for: it stands on the invoice.", "reason")
     if not 0 <= percent <= 100:
-        raise MoneyRefused("A discount lies between 0 and 100 per cent.")
+        raise MoneyRefused("A discount lies between 0 and 100 per cent.", "percent")
     if (draft.discount_percent, draft.discount_reason) == (percent, reason if percent else ""):
         return draft
     draft.discount_percent, draft.discount_reason = percent, reason if percent else ""

@@ -9,9 +9,10 @@ from django.utils import timezone
 from shop.billing import snapshot
 from shop.billing.account import account_of
 from shop.billing.models import InvoiceLine
-from shop.billing.services.common import BILLABLE, MoneyRefused, locked, settle, today
+from shop.billing.services.common import BILLABLE, MoneyRefused, locked, settle
 from shop.billing.services.drafting import draft_of
 from shop.lib import money
+from shop.lib.dates import today
 from shop.orders import services as orders
 from shop.orders.states import State
 from shop.staff.numbers import next_number

@@ -7,8 +7,9 @@ from django.utils import timezone
 
 from shop.billing.account import account_of
 from shop.billing.models import Payment
-from shop.billing.services.common import MoneyRefused, locked, settle, today
+from shop.billing.services.common import MoneyRefused, locked, settle
 from shop.lib import money
+from shop.lib.dates import today
 from shop.orders import services as orders
 
 
@@ -25,11 +26,11 @@ def receive(order, *, amount, kind, key, by, received_on=None, note=""):
     amount = money.rounded(amount, account.currency)
     received_on = received_on or today()
     if amount <= 0:
-        raise MoneyRefused("Write an amount above zero; money given back has its own form.")
+        raise MoneyRefused("Write an amount above zero; money given back has its own form.", "amount")
     if received_on > today():
-        raise MoneyRefused("A payment cannot be received on a day to come.")
+        raise MoneyRefused("A payment cannot be received on a day to come.", "received_on")
     if account.standing and amount > account.to_pay:
-        raise MoneyRefused(f"Only {money.shown(account.to_pay, account.currency)} is open.")
+        raise MoneyRefused(f"Only {money.shown(account.to_pay, account.currency)} is open.", "amount")
     return _write(
         held, account, amount=amount, kind=kind, key=key, by=by, received_on=received_on, note=note.strip(),
         is_deposit=account.standing is None,
@@ -49,14 +50,14 @@ def give_back(order, *, amount, kind, key, by, reason, received_on=None):
     account = account_of(held, workshop)
     amount = money.rounded(amount, account.currency)
     if amount <= 0:
-        raise MoneyRefused("Write how much is given back, above zero.")
+        raise MoneyRefused("Write how much is given back, above zero.", "amount")
     if not reason.strip():
-        raise MoneyRefused("Say why money is given back.")
+        raise MoneyRefused("Say why money is given back.", "reason")
     most = account.to_give_back if account.standing else account.received
     if amount > most:
         could = money.shown(max(most, Decimal(0)), account.currency)
         more = " A credit note comes before the rest." if account.standing else ""
-        raise MoneyRefused(f"At most {could} can be given back.{more}")
+        raise MoneyRefused(f"At most {could} can be given back.{more}", "amount")
     return _write(
         held, account, amount=-amount, kind=kind, key=key, by=by, received_on=received_on or today(),
         note=reason.strip(), is_deposit=False,
@@ -73,7 +74,7 @@ def undo_payment(payment, *, reason, key, by):
     if payment.is_undone or payment.undoes_id:
         raise MoneyRefused("This entry has been taken back already.")
     if not reason.strip():
-        raise MoneyRefused("Say what was wrong with the entry.")
+        raise MoneyRefused("Say what was wrong with the entry.", "reason")
     return _write(
         held, account_of(held, workshop), amount=-payment.amount, kind=payment.kind, key=key, by=by,
         received_on=today(), note=reason.strip(), is_deposit=payment.is_deposit, undoes=payment,

@@ -1,0 +1,103 @@
+"""What is typed about money."""
+
+import uuid
+from decimal import Decimal
+
+from django import forms
+
+from shop.billing.models import Invoice, PaymentKind
+from shop.billing.services import MoneyRefused
+from shop.billing.states import InvoiceState
+from shop.lib.amounts import AmountField, QuantityField
+from shop.lib.dates import today
+
+
+class MoneyForm(forms.Form):
+    """A form whose fields are the arguments of one money service."""
+
+    def carry_out(self, service, about, *, by):
+        """Call `service(about, by=by, …)`. False, with the reason beside its field, when it refuses."""
+        try:
+            self.done = service(about, by=by, **self.cleaned_data)
+        except MoneyRefused as refusal:
+            self.add_error(refusal.field if refusal.field in self.fields else None, str(refusal))
+            return False
+        return True
+
+
+class KeyedForm(MoneyForm):
+    """A form that counts once, however often it is sent: its key was made when the page was."""
+
+    key = forms.UUIDField(widget=forms.HiddenInput, initial=uuid.uuid4)
+
+
+class DayInput(forms.DateInput):
+    input_type = "date"
+
+    def __init__(self):
+        super().__init__(format="%Y-%m-%d")
+
+
+class ReceiveForm(KeyedForm):
+    prefix = "receive"
+    amount = AmountField(label="amount received", min_value=Decimal("0.01"))
+    kind = forms.ChoiceField(label="how", choices=PaymentKind.choices, initial=PaymentKind.CARD)
+    received_on = forms.DateField(label="received on", initial=today, widget=DayInput)
+    note = forms.CharField(label="note", max_length=200, required=False, help_text="Only for the workshop.")
+
+
+class GiveBackForm(KeyedForm):
+    prefix = "back"
+    amount = AmountField(label="amount given back", min_value=Decimal("0.01"))
+    kind = forms.ChoiceField(label="how", choices=PaymentKind.choices, initial=PaymentKind.CARD)
+    reason = forms.CharField(label="why", max_length=200)
+
+
+class UndoForm(KeyedForm):
+    reason = forms.CharField(label="what was wrong with it", max_length=200)
+
+
+class DiscountForm(MoneyForm):
+    prefix = "discount"
+    percent = QuantityField(label="discount, %", min_value=Decimal(0), max_value=Decimal(100))
+    reason = forms.CharField(
+        label="what it is for", max_length=120, required=False, help_text="Stands on the invoice, such as: returning."
+    )
+
+
+class ListForm(forms.Form):
+    """Which invoices to look at. What makes no sense is left out and said; it never empties the list by itself."""
+
+    q = forms.CharField(label="Number, order or customer", max_length=100, required=False)
+    state = forms.ChoiceField(
+        label="Standing", required=False,
+        choices=[("", "all issued"), ("unpaid", "unpaid"), ("overdue", "overdue"), *InvoiceState.choices],
+    )  # fmt: skip
+    first = forms.DateField(label="Issued from", required=False, widget=DayInput)
+    last = forms.DateField(label="to", required=False, widget=DayInput)
+
+    def found(self):
+        """The invoices asked for, newest first; unpaid ones the longest due first."""
+        self.full_clean()
+        asked = self.cleaned_data
+        rows = Invoice.objects.with_parties()
+        if asked.get("q"):
+            rows = rows.matching(asked["q"])
+        return self._in_state(rows, asked.get("state")).issued_between(asked.get("first"), asked.get("last"))
+
+    def sums(self, found, currency):
+        """Net, tax and total of what was asked for, in `currency`; None when nothing narrows the list: nobody adds up
+        all the years at every look."""
+        if not any(self.cleaned_data.get(name) for name in self.fields):
+            return None
+        return found.order_by().filter(currency=currency, issued_at__isnull=False).sums()
+
+    @staticmethod
+    def _in_state(rows, state):
+        if state == "unpaid":
+            return rows.unpaid()
+        if state == "overdue":
+            return rows.overdue(today=today())
+        if state == InvoiceState.DRAFT:
+            return rows.drafts().order_by("-pk")
+        return (rows.in_state(state) if state else rows.issued()).newest_first()

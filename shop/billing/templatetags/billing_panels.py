@@ -1,0 +1,30 @@
+"""What other rooms' pages show of money."""
+
+from django import template
+
+from shop.billing.pages import money_page, standing_of, unpaid
+
+register = template.Library()
+
+
+@register.inclusion_tag("billing/_money_panel.html", takes_context=True)
+def money_panel(context, order):
+    """An order's money: what is due, received and open. Nothing for those who do not see money."""
+    may = context["may"]
+    if "see money" not in may:
+        return {"may": may}
+    return {"may": may, "order": order, "page": money_page(order, context["workshop"])}
+
+
+@register.inclusion_tag("billing/_unpaid_panel.html", takes_context=True)
+def unpaid_panel(context):
+    """Unpaid invoices, the longest due first."""
+    may = context["may"]
+    rows, count = unpaid() if "see money" in may else ([], 0)
+    return {"may": may, "rows": rows, "count": count}
+
+
+@register.filter
+def standing(invoice):
+    """How an invoice stands: `{% with invoice|standing as stands %}{{ stands.word }}{% endwith %}`."""
+    return standing_of(invoice)

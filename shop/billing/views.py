@@ -1,0 +1,100 @@
+"""Invoices, and the money of an order."""
+
+from django.contrib import messages
+from django.http import HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_POST, require_safe
+
+from shop.billing import access, papers, services
+from shop.billing.forms import DiscountForm, GiveBackForm, ListForm, ReceiveForm, UndoForm
+from shop.billing.pages import CSV_HEADS, csv_rows, money_page
+from shop.lib.paging import page_of
+from shop.lib.sheets import csv_download
+from shop.orders import access as orders
+from shop.staff.access import may
+
+
+@require_safe
+@may("see money")
+def invoices(request):
+    form = ListForm(request.GET)
+    found = form.found()
+    shown = {"form": form, "page": page_of(request, found), "sums": form.sums(found, request.workshop.currency)}
+    return render(request, "billing/invoice_list.html", shown)
+
+
+@require_safe
+@may("export")
+def invoices_csv(request):
+    rows = ListForm(request.GET).found().iterator(chunk_size=500)
+    return csv_download("invoices.csv", CSV_HEADS, csv_rows(rows))
+
+
+@require_safe
+@may("see money")
+def invoice(request, pk):
+    one = access.issued_invoice(pk)
+    return render(request, "billing/invoice_detail.html", {"invoice": one, "order": one.order})
+
+
+@require_safe
+@may("see money")
+def money(request, number):
+    return _money(request, orders.order(number))
+
+
+def _money(request, order, status=200, **typed):
+    page = money_page(order, request.workshop, **typed)
+    return render(request, "billing/money.html", {"order": order, "page": page}, status=status)
+
+
+@require_safe
+@may("see money")
+def draft(request, number):
+    """The invoice as it would be now, marked as a draft."""
+    content = papers.draft_pdf(orders.order(number), request.workshop)
+    return HttpResponse(content, content_type="application/pdf")
+
+
+@require_POST
+@may("bill")
+def discount(request, number):
+    order = orders.order(number)
+    form = DiscountForm(request.POST)
+    if form.is_valid() and form.carry_out(services.set_discount, order, by=request.user):
+        messages.success(request, "The discount is saved.")
+        return redirect("order-money", number)
+    return _money(request, order, 422, discount=form)
+
+
+@require_POST
+@may("take payment")
+def receive(request, number):
+    order = orders.order(number)
+    form = ReceiveForm(request.POST)
+    if form.is_valid() and form.carry_out(services.receive, order, by=request.user):
+        messages.success(request, "The payment is written down.")
+        return redirect("order-money", number)
+    return _money(request, order, 422, receive=form)
+
+
+@require_POST
+@may("take payment")
+def give_back(request, number):
+    order = orders.order(number)
+    form = GiveBackForm(request.POST)
+    if form.is_valid() and form.carry_out(services.give_back, order, by=request.user):
+        messages.success(request, "What was given back is written down.")
+        return redirect("order-money", number)
+    return _money(request, order, 422, give_back=form)
+
+
+@require_POST
+@may("take payment")
+def undo_payment(request, pk):
+    payment = access.payment(pk)
+    form = UndoForm(request.POST)
+    if form.is_valid() and form.carry_out(services.undo_payment, payment, by=request.user):
+        messages.success(request, "The entry is taken back; both stay on record.")
+        return redirect("order-money", payment.order.number)
+    return _money(request, orders.order(payment.order.number), 422, undo=form, undone_pk=pk)
