@@ -140,7 +140,8 @@ class Sheet:
 
     def choice(self, key, string=None):
         """The code of what was chosen, or None."""
-        value, choices = self.value(key, string), self.family.any_field(key).choices
+        value, field = self.value(key, string), self.family.any_field(key)
+        choices = field.choices if field else ()
         known = value is not None and value == int(value) and 0 <= value < len(choices)
         return choices[int(value)][0] if known else None
 

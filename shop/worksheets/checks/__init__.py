@@ -6,7 +6,8 @@ from shop.worksheets.checks.neck import nut_gap, relief
 from shop.worksheets.checks.places import required_readings
 from shop.worksheets.checks.plain import fret_play, yes_or_no
 from shop.worksheets.checks.saddle import octave, saddle_direction, saddle_travel
-from shop.worksheets.checks.tail import break_angle, edge_clearance, stud_difference, stud_window
+from shop.worksheets.checks.studs import stud_difference, stud_window
+from shop.worksheets.checks.tail import break_angle, edge_clearance
 
 CHECKS = (
     required_readings, yes_or_no, load, relief, nut_gap, height_12, arch, break_angle, edge_clearance, stud_window,

@@ -1,6 +1,7 @@
 """What the checks share: the sheet, how figures are said, and the parts of the model, each worked out once."""
 
 from geometry.errors import GeometryError
+from shop.worksheets.model.ends import ends_of
 from shop.worksheets.model.heights import heights_of
 from shop.worksheets.model.lacking import Lacking, label
 from shop.worksheets.model.layout import layout_of
@@ -8,7 +9,7 @@ from shop.worksheets.model.load import load_of
 from shop.worksheets.model.octave import octaves_of, saddles_of
 from shop.worksheets.model.posts import arch_of
 from shop.worksheets.model.tail import tail_of
-from shop.worksheets.model.window import window_of
+from shop.worksheets.model.window import bounds_of, window_of
 
 DO_NOT_FIT = "These figures do not fit together; look at the instrument's record and the readings again."
 
@@ -62,10 +63,12 @@ PARTS = {
     "heights": (lambda bench, layout: heights_of(bench.sheet, layout), ("layout",)),
     "tail": (lambda bench, layout, heights: tail_of(bench.sheet, layout, heights), ("layout", "heights")),
     # Without known strings only the holding force goes unasked: the load may be missing.
-    "window": (
-        lambda bench, layout, tail: window_of(bench.sheet, layout, tail, bench.part("load")), ("layout", "tail")
+    "bounds": (
+        lambda bench, layout, tail: bounds_of(bench.sheet, layout, tail, bench.part("load")), ("layout", "tail")
     ),
+    "window": (lambda bench, tail, bounds: window_of(bench.sheet, tail, bounds), ("tail", "bounds")),
     "octave": (lambda bench, layout: octaves_of(bench.sheet, layout), ("layout",)),
+    "ends": (lambda bench, layout, octaves: ends_of(bench.sheet, layout, octaves), ("layout", "octave")),
     "saddles": (lambda bench: saddles_of(bench.sheet, bench.part("octave")), ()),
     "arch": (lambda bench, layout, heights: arch_of(bench.sheet, layout, heights), ("layout", "heights")),
 }

@@ -3,14 +3,17 @@
 import numpy as np
 
 from shop.worksheets.checks.build import cannot, findings
+from shop.worksheets.families.parts import ENDS
 from shop.worksheets.findings import OUT_OF_RANGE
 from shop.worksheets.judging import Claim, judge_all, source_of
 from shop.worksheets.model.lacking import Lacking
 from shop.worksheets.model.posts import posts_for
 from shop.worksheets.wording import height as words
 from shop.worksheets.wording import moves
+from shop.worksheets.wording.adjusters import HEIGHT_ENDS, ends, own_height
 
 LEAST_CUT = 0.03
+BOARD = ("board_radius_nut_mm", "board_radius_end_mm", "spread_bridge_mm")
 
 
 def height_12(bench):
@@ -23,27 +26,45 @@ def height_12(bench):
         for number in sheet.numbers
         if (value := sheet.value("height_12", number)) is not None
     }
-    move = _post_move(bench, claims)
+    adjuster = sheet.family.height
+    move = _end_moves(bench, claims) if adjuster.form == ENDS else _own_move(bench)
     return findings(
         bench, "height_12", claims, subject=lambda number: f"Height at fret 12 of string {number}", unit="mm",
-        why=words.WHY, move=move, assumed=bench.assumed("post_span_mm"),
+        why=words.WHY, move=move, assumed=bench.assumed(adjuster.span_key) if adjuster.span_key else (),
     )  # fmt: skip
 
 
-def _post_move(bench, claims):
-    """What to say for one string: the posts for an outer one, the posts or its slot for one between."""
+def _own_move(bench):
+    """Each string has a saddle of its own: about twice the change at fret 12."""
+    pitch = moves.thread_pitch(bench.sheet.threads, bench.sheet.family.height.thread)
+
+    def move(number, judged):
+        return "" if judged.goal is None else own_height(bench.said, number, 2 * (judged.goal - judged.value), pitch)
+
+    return move
+
+
+def _turning(bench, bass_mm, treble_mm):
+    """How a move of both ends is said for this family."""
+    adjuster = bench.sheet.family.height
+    pitch = moves.thread_pitch(bench.sheet.threads, adjuster.thread)
+    return ends(bench.said, HEIGHT_ENDS[adjuster.words], bass_mm, treble_mm, pitch)
+
+
+def _end_moves(bench, claims):
+    """What to say for one string: both ends for an outer one, both ends or its slot for one between."""
     sheet, heights = bench.sheet, bench.part("heights")
     outer = {sheet.numbers[0], sheet.numbers[-1]}
     not_fine = {number for number, one in zip(claims, judge_all(list(claims.values())), strict=True) if not one.is_fine}
     if heights is None or not not_fine:
         return None
     posts = _posts(bench, heights, not_fine)
+    turning = _turning(bench, posts.bass, posts.treble) if posts else ""
 
     def move(number, judged):
         if posts is None:
             return words.by_half(bench.said, judged)
         after = float(posts.after[sheet.numbers.index(number)])
-        turning = moves.posts(bench.said, posts.bass, posts.treble, moves.thread_pitch(sheet.threads, "post"))
         if number in outer or (turning and _is_inside(after, judged)):
             return turning
         return words.slot_first(turning)
@@ -80,7 +101,7 @@ def arch(bench):
     return findings(
         bench, "arch", claims, subject=lambda number: f"The crest of string {number} against the board's arch",
         unit="mm", why=words.ARCH_WHY, move=lambda number, judged: _cut(bench, part, number, judged),
-        assumed=bench.assumed("board_radius_nut_mm", "board_radius_end_mm", "post_span_mm", "spread_bridge_mm"),
+        assumed=bench.assumed(*BOARD, bench.sheet.family.height.span_key),
     )  # fmt: skip
 
 
@@ -92,8 +113,7 @@ def _cut(bench, part, number, judged):
         (one, float(cut)) for one, cut in zip(bench.sheet.numbers, part.fit.cut_mm, strict=True)
         if np.isfinite(cut) and cut >= LEAST_CUT
     ]  # fmt: skip
-    pitch = moves.thread_pitch(bench.sheet.threads, "post")
-    turning = moves.posts(bench.said, float(part.fit.cut_bass_mm), float(part.fit.cut_treble_mm), pitch)
+    turning = _turning(bench, float(part.fit.cut_bass_mm), float(part.fit.cut_treble_mm))
     own = dict(by_string).get(number)
     if judged.value > 0 and own:
         return words.cut_slot(bench.said, own, turning)

@@ -4,11 +4,13 @@ import numpy as np
 
 from geometry.saddle import usual_facing
 from shop.worksheets.checks.build import cannot, findings
+from shop.worksheets.families.parts import ENDS
 from shop.worksheets.findings import IN_RANGE, OUT_OF_RANGE, STATED, Finding
 from shop.worksheets.judging import Claim, judge_all, source_of
 from shop.worksheets.model.octave import octave_claims
 from shop.worksheets.wording import moves
 from shop.worksheets.wording import saddle as words
+from shop.worksheets.wording.adjusters import ALONG_ENDS, ends, own_top
 
 SCALES = ("scale_bass_mm", "scale_treble_mm")
 TRAVEL = ("saddle_travel_mm", "saddle_turn_mm")
@@ -27,20 +29,38 @@ def octave(bench):
 
 
 def _octave_move(bench):
-    octaves, saddles = bench.part("octave"), bench.part("saddles")
+    """What moves one crest along in this family, and how far."""
+    octaves = bench.part("octave")
     if octaves is None:
         return None
-    pitch = moves.thread_pitch(bench.sheet.threads, "saddle")
+    one_move = _move_by_ends(bench) if bench.sheet.family.along.form == ENDS else _move_of_one(bench, octaves)
 
     def move(number, _judged):
         i = bench.sheet.numbers.index(number)
         if octaves.moved_since[i]:
             return words.moved_since(bench.said, float(octaves.moved_since[i]))
-        if octaves.suspect[i]:
-            return words.SUSPECT
-        return _one_move(bench, saddles, i, float(octaves.move[i]), pitch)
+        return words.SUSPECT if octaves.suspect[i] else one_move(i)
 
     return move
+
+
+def _move_of_one(bench, octaves):
+    """Each string has a saddle, or a piece of one, of its own."""
+    along = bench.sheet.family.along
+    if along.words == "top":
+        return lambda i: own_top(bench.said, float(octaves.move[i]))
+    saddles, pitch = bench.part("saddles"), moves.thread_pitch(bench.sheet.threads, along.thread)
+    return lambda i: _one_move(bench, saddles, i, float(octaves.move[i]), pitch)
+
+
+def _move_by_ends(bench):
+    """One bridge carries all crests: both ends are solved together, and each string is told what it is left with."""
+    found, along = bench.part("ends"), bench.sheet.family.along
+    if found is None:
+        return lambda i: ""
+    pitch = moves.thread_pitch(bench.sheet.threads, along.thread)
+    turning = ends(bench.said, ALONG_ENDS[along.words], found.bass, found.treble, pitch)
+    return lambda i: words.by_ends(turning, float(found.after[i]), stuck=found.stuck)
 
 
 def _one_move(bench, saddles, i, mm, pitch):
@@ -48,7 +68,8 @@ def _one_move(bench, saddles, i, mm, pitch):
     if known and not saddles.reach.reaches[i]:
         if saddles.reach.reaches_turned[i]:
             return words.turn_round(bench.said, float(saddles.reach.screw_turned_mm[i]), saddles.facing[i], pitch)
-        return words.cannot_reach(bench.said, mm, float(saddles.reach.short_mm[i]), np.isfinite(saddles.facing[i]))
+        facing = None if bench.sheet.family.any_field("saddle_facing") is None else bool(np.isfinite(saddles.facing[i]))
+        return words.cannot_reach(bench.said, mm, float(saddles.reach.short_mm[i]), facing)
     return words.along(bench.said, mm, pitch, left=float(saddles.reach.left_mm[i]) if known else None)
 
 

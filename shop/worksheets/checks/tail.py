@@ -1,18 +1,18 @@
-"""The tailpiece: break angle and edge clearance of every string, the stud window, and the studs' difference."""
+"""The strings behind their crests: break angle, and clearance over the bridge's rear edge."""
 
 from dataclasses import replace
 
 import numpy as np
 
 from shop.worksheets.checks.build import cannot, findings
-from shop.worksheets.findings import IN_RANGE, OUT_OF_RANGE, Finding
+from shop.worksheets.families.parts import STUDS as BY_STUDS
+from shop.worksheets.findings import OUT_OF_RANGE
 from shop.worksheets.judging import Claim, source_of
-from shop.worksheets.model.tail import OUTER, SPEC, STUDS
-from shop.worksheets.model.window import what_opens
+from shop.worksheets.model.tail import OUTER, STUDS, spec_of
 from shop.worksheets.wording import moves
 from shop.worksheets.wording import tail as words
-
-EDGE_SPEC = ("edge_behind_crest_mm", "edge_below_crest_mm")
+from shop.worksheets.wording.adjusters import STUDS as STUD_WORDS
+from shop.worksheets.wording.adjusters import ends
 
 
 def break_angle(bench):
@@ -31,7 +31,7 @@ def break_angle(bench):
     }
     return findings(
         bench, "break_angle", claims, subject=lambda number: f"Break angle over the crest of string {number}",
-        unit="deg", why=words.BREAK_WHY, move=_stud_move(bench), assumed=_assumed(bench),
+        unit="deg", why=words.BREAK_WHY, move=tail_move(bench), assumed=bench.assumed(*spec_of(bench.sheet)),
     )  # fmt: skip
 
 
@@ -50,7 +50,7 @@ def edge_clearance(bench):
     }
     found = findings(
         bench, "edge_clearance", claims, subject=lambda number: f"Clearance over the rear edge of string {number}",
-        unit="mm", why=words.EDGE_WHY, move=_stud_move(bench), assumed=_assumed(bench),
+        unit="mm", why=words.EDGE_WHY, move=tail_move(bench), assumed=bench.assumed(*spec_of(bench.sheet)),
     )  # fmt: skip
     return [_on_edge(bench, tail, one) for one in found]
 
@@ -71,7 +71,7 @@ def _clearance_sources(bench, tail, i, slope):
 
 
 def _sources(bench, tail, i, slope):
-    """The four readings that a string's line rests on, each by its share at that string.
+    """The readings that a string's line rests on, each by its share at that string.
 
     `slope` is the change of the value for each millimetre of crest, or of stud the other way.
     """
@@ -83,8 +83,9 @@ def _sources(bench, tail, i, slope):
     )
 
 
-def _assumed(bench):
-    return bench.assumed(*SPEC[bench.sheet.stringing])
+def tail_move(bench):
+    """What to turn; `move(number, judged)`, or None when it cannot be worked out."""
+    return _stud_move(bench) if bench.sheet.family.tail == BY_STUDS else _nothing_to_turn(bench)
 
 
 def _stud_move(bench):
@@ -94,41 +95,22 @@ def _stud_move(bench):
         return None
     if window.advised is None:
         return lambda *_: words.SEE_WINDOW
-    text = moves.studs(bench.said, *window.advised, moves.thread_pitch(bench.sheet.threads, "stud"))
+    text = ends(bench.said, STUD_WORDS, *window.advised, moves.thread_pitch(bench.sheet.threads, "stud"))
     return lambda *_: text
 
 
-def stud_window(bench):
-    """One finding: inside, outside with the smallest move, or empty with what makes it so and what would open it."""
-    if not bench.has_check("stud_window"):
-        return []
-    window, tail = bench.part("window"), bench.part("tail")
-    if window is None:
-        return [cannot(bench, "stud_window", "window", subject="The stud window")]
-    found, numbers = window.found, bench.sheet.numbers
-    known = {
-        "key": "stud_window", "step": bench.step_of("stud_window"), "string": None, "check": "stud_window",
-        "value": float(found.room_mm), "blocks": False, "assumed": _assumed(bench),
-    }  # fmt: skip
-    if bool(found.empty):
-        opens = what_opens(bench.sheet, bench.part("layout"), tail, bench.part("load"), bench.part("heights"), window)
-        return [Finding(verdict=OUT_OF_RANGE, headline=words.empty(bench.said, numbers, window),
-                        why=words.EMPTY_WHY, move=words.opens(bench.said, opens), **known)]  # fmt: skip
-    if bool(found.inside):
-        return [Finding(verdict=IN_RANGE, headline=words.inside(bench.said, numbers, window), **known)]
-    return [Finding(verdict=OUT_OF_RANGE, headline=words.OUTSIDE, why=words.EMPTY_WHY,
-                    move=_stud_move(bench)(), **known)]  # fmt: skip
+def _nothing_to_turn(bench):
+    """A fixed tail: by how much the string's way misses, and what else gives the angle."""
+    bounds, tail, family = bench.part("bounds"), bench.part("tail"), bench.sheet.family
+    if bounds is None:
+        return None
 
+    def move(number, _judged):
+        i = bench.sheet.numbers.index(number)
+        too_high = float(tail.exit[i] - bounds.upper_mm[i])
+        too_low = float(bounds.lower_mm[i] - tail.exit[i])
+        if too_high > 0:
+            return words.nothing_to_turn(bench.said, too_high, "lower", family.steeper)
+        return words.nothing_to_turn(bench.said, too_low, "higher", family.shallower) if too_low > 0 else ""
 
-def stud_difference(bench):
-    """One finding once both studs were read."""
-    sheet = bench.sheet
-    values = [sheet.value(key) for key in STUDS]
-    if None in values or not bench.has_check("stud_difference"):
-        return []
-    sources = tuple(source for key in STUDS for source in source_of(sheet, key))
-    claim = Claim(abs(values[1] - values[0]), *sheet.target("stud_difference"), sources)
-    return findings(
-        bench, "stud_difference", {None: claim}, subject=lambda _: "The difference between the studs", unit="mm",
-        why=words.DIFFERENCE_WHY, move=_stud_move(bench),
-    )  # fmt: skip
+    return move

@@ -57,6 +57,11 @@ ROOM_BACK = Field(
     "saddle_room_back", "saddle can still go back", per=STRING, gauges=DEPTH, high=40,
     help="Along the screw, from where the saddle is to where it stops at the rear.",
 )
+SCREW_BASS = Field(
+    "screw_bass", "bridge stands off its stud, bass side", gauges=DEPTH, high=15,
+    help="How far the set screw has pushed the bridge back from its stud.",
+)
+SCREW_TREBLE = replace(SCREW_BASS, key="screw_treble", label="bridge stands off its stud, treble side")
 FRET_PLAY = Field(
     "fret_play", "every fret played", CHOICE, per=STRING, required=True,
     choices=(("clean", "clean at every fret"), ("buzz", "buzzes somewhere"), ("dead", "chokes or rings dead")),

@@ -77,9 +77,43 @@ class Step:
 
 
 @dataclass(frozen=True)
+class Adjuster:
+    """What one turns, files or pushes to move the crests.
+
+    `form` is 'ends' (two of them, each string moving by the lever) or 'strings' (one a string). `words` names it in
+    `wording.adjusters`. `span_key` is the specification's distance between the ends, `thread` the record's thread.
+    """
+
+    form: str
+    words: str
+    span_key: str = ""
+    thread: str = ""
+
+
+ENDS, STRINGS = "ends", "strings"
+POSTS = Adjuster(ENDS, "posts", span_key="post_span_mm", thread="post")
+SADDLES = Adjuster(STRINGS, "saddles", thread="saddle")
+STUDS, FIXED = "studs", "fixed"  # how a tail is held: turned on studs, or where it is
+
+
+@dataclass(frozen=True)
 class Family:
+    """A bridge family: its steps in order, and what moves its crests.
+
+    `tail` is 'studs', 'fixed' or '' (the angle behind the crest is not asked). `tail_spec` are the record's run from
+    the crest to the string's exit and its height there, for a fixed tail; `has_edge` says that a string may touch the
+    bridge's rear edge. `steeper` and `shallower` say what changes the angle where there is nothing to turn.
+    """
+
     key: str
     steps: tuple
+    height: Adjuster = POSTS
+    along: Adjuster = SADDLES
+    tail: str = STUDS
+    tail_spec: tuple = ()
+    has_edge: bool = True
+    steeper: str = ""
+    shallower: str = ""
 
     @cached_property
     def steps_of_checks(self):

@@ -109,6 +109,11 @@ class Saddles:
     travel: float
 
 
+def facings(sheet):
+    """Which way each saddle faces, as geometry says it; NaN where it was not read."""
+    return np.array([FACINGS.get(sheet.choice("saddle_facing", number), np.nan) for number in sheet.numbers])
+
+
 def octave_claims(sheet):
     """The octave of each string that was read, to be judged."""
     low_high = sheet.target("octave")
@@ -135,7 +140,7 @@ def saddles_of(sheet, octaves):
     if not np.isfinite(room).any():
         raise Lacking("How far the saddles can still go back has not been read.")
     front = np.maximum(travel - room, 0.0)
-    facing = np.array([FACINGS.get(sheet.choice("saddle_facing", number), np.nan) for number in sheet.numbers])
+    facing = facings(sheet)
     move = np.where(_asks_for_a_move(sheet), 0.0 if octaves is None else octaves.move, 0.0)
     reach = saddle_reach(
         move, back_left_mm=room, forward_left_mm=front, facing=facing, turn_shift_mm=turn or 0.0

@@ -1,4 +1,4 @@
-"""Both post moves at once, and what they do to every string."""
+"""Both ends of a bridge moved at once, and what that does to every string."""
 
 from dataclasses import dataclass
 
@@ -7,6 +7,7 @@ import numpy as np
 from geometry.arch import ArchFit, fit_arch
 from geometry.bridge import crest_on_posts_mm, post_moves
 from geometry.neck import height_at_fret_mm
+from shop.worksheets.families.parts import ENDS
 from shop.worksheets.model.lacking import Lacking, spec_values
 
 
@@ -24,7 +25,7 @@ class Posts:
 
 def posts_for(sheet, layout, heights, out):
     """`out`: per string, whether it is to be brought to the middle of its range."""
-    (span,) = spec_values(sheet, "post_span_mm")
+    (span,) = spec_values(sheet, sheet.family.height.span_key)
     outer = np.zeros(len(sheet.strings), dtype=bool)
     outer[[0, -1]] = True
     goal = np.where(out, heights.crest_wanted, heights.crest)
@@ -48,9 +49,11 @@ class Arch:
 
 
 def arch_of(sheet, layout, heights):
+    if sheet.family.height.form != ENDS:
+        raise Lacking("Every string has a saddle of its own height: there is no arch to cut.")
     if heights.read.sum() < 3:
         raise Lacking("Read at least three strings at fret 12, and better all of them.")
-    (span,) = spec_values(sheet, "post_span_mm")
+    (span,) = spec_values(sheet, sheet.family.height.span_key)
     crest = np.where(heights.read, heights.crest, np.nan)
     fit = fit_arch(crest, heights.crest_wanted, lateral_mm=layout.lateral, span_mm=span)
     if not np.isfinite(fit.error_mm).any():

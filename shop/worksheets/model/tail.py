@@ -6,6 +6,7 @@ import numpy as np
 
 from geometry.bridge import lever
 from geometry.tail import TailPath, exit_height_mm, front_fall_rad, tail_path
+from shop.worksheets.families.parts import STUDS as BY_STUDS
 from shop.worksheets.model.lacking import Lacking, believed, spec_values
 from shop.worksheets.model.layout import per_string
 
@@ -14,21 +15,26 @@ NEAREST_EDGE = 0.3  # mm; a crest cannot stand nearer to the bridge's rear edge 
 FORWARD = {"flat_rear": -1.0, "flat_front": 1.0}  # which way a saddle carries its crest from its middle
 OUTER = ("crest_height_bass", "crest_height_treble")
 STUDS = ("stud_bass", "stud_treble")
-SPEC = {
-    "through": ("edge_behind_crest_mm", "edge_below_crest_mm", "tail_run_mm", "neck_tilt_deg", "stud_span_mm",
-                "exit_above_stud_mm"),
-    "wrapped": ("edge_behind_crest_mm", "edge_below_crest_mm", "tail_run_mm", "neck_tilt_deg", "stud_span_mm",
-                "wrap_radius_mm"),
-}  # fmt: skip
+EDGE_SPEC = ("edge_behind_crest_mm", "edge_below_crest_mm")
+STUD_SPEC = {"through": "exit_above_stud_mm", "wrapped": "wrap_radius_mm"}
+
+
+def spec_of(sheet):
+    """The record's values that the strings' way behind the crest rests on, for this family and stringing."""
+    edge = EDGE_SPEC if sheet.family.has_edge else ()
+    if sheet.family.tail == BY_STUDS:
+        return (*edge, "neck_tilt_deg", "tail_run_mm", "stud_span_mm", STUD_SPEC[sheet.stringing])
+    return (*edge, "neck_tilt_deg", *sheet.family.tail_spec)
 
 
 @dataclass(frozen=True)
 class Tail:
     """Per string, bass to treble; lengths mm, heights above the top.
 
-    `exit` is where the string leaves the tailpiece, or the bar's centre when it is wrapped; `run` the level distance
-    to it. `above_stud` is `exit` less the stud readings' line. `gap_read`: whether the gap over the edge was read.
-    `crest_share` and `stud_share` say how much of each side's reading arrives at each string, shape (strings, 2).
+    `exit` is where the string leaves the tail, or the bar's centre when it is wrapped; `run` the level distance to it.
+    `edge_behind`, `edge_below`: the bridge's rear edge, NaN where the family has none. `gap_read`: whether the gap over
+    the edge was read. `crest_share` and `stud_share` say how much of each side's reading arrives at each string, shape
+    (strings, 2). For a tail on studs: `studs` (bass, treble), `stud_span`, and `above_stud`, exit less the studs' line.
     """
 
     lateral: np.ndarray
@@ -39,37 +45,52 @@ class Tail:
     edge_below: np.ndarray
     front_fall: np.ndarray
     bar_radius: np.ndarray
-    above_stud: np.ndarray
-    stud_span: float
-    studs: tuple
     path: TailPath
     gap_read: np.ndarray
     crest_share: np.ndarray
     stud_share: np.ndarray
+    studs: tuple | None = None
+    stud_span: float = np.nan
+    above_stud: float = 0.0
 
 
 def tail_of(sheet, layout, heights):
-    behind, below, run, tilt, span, above = spec_values(sheet, *SPEC[sheet.stringing])
-    (crest_bass, crest_treble), studs = _readings(sheet, OUTER), _readings(sheet, STUDS)
-    shift = _edge_behind(sheet, behind) - behind
-    bar = _bar_radius(sheet, above)
-    share = _between(layout.lateral)
+    if not sheet.family.tail:
+        raise Lacking("The angle behind the crest is not read on this kind of bridge.")
+    record = dict(zip(spec_of(sheet), spec_values(sheet, *spec_of(sheet)), strict=True))
+    crest_bass, crest_treble = _readings(sheet, OUTER)
+    share, leaves = _between(layout.lateral), _leaves(sheet, layout, record)
+    behind, shift = _edge(sheet, record)
     known = {
         "crest_mm": crest_bass * share[:, 0] + crest_treble * share[:, 1] + _arch_over_outer(heights.crest, share),
-        "exit_mm": exit_height_mm(*studs, lateral_mm=layout.lateral, span_mm=span, above_stud_mm=above),
-        "run_mm": run + shift + bar, "edge_behind_mm": behind + shift, "bar_radius_mm": bar,
+        "exit_mm": leaves["exit"], "run_mm": leaves["run"] + shift, "edge_behind_mm": behind,
+        "bar_radius_mm": leaves["bar_radius"],
         "front_fall_rad": front_fall_rad(
-            np.radians(tilt), nut_mm=heights.nut, crest_mm=heights.crest, crest_x_mm=layout.scale
+            np.radians(record["neck_tilt_deg"]), nut_mm=heights.nut, crest_mm=heights.crest, crest_x_mm=layout.scale
         ),
     }  # fmt: skip
-    below, gap_read = _edge_below(sheet, below, known)
-    path = tail_path(**known, edge_below_mm=below)
+    below, gap_read = _edge_below(sheet, record.get("edge_below_crest_mm", np.nan), known)
     return Tail(
         lateral=layout.lateral, crest=known["crest_mm"], exit=known["exit_mm"], run=known["run_mm"],
-        edge_behind=known["edge_behind_mm"], edge_below=below, front_fall=known["front_fall_rad"], bar_radius=bar,
-        above_stud=np.full(len(layout.lateral), above), stud_span=span, studs=studs, path=path, gap_read=gap_read,
-        crest_share=share, stud_share=lever(layout.lateral, span_mm=span),
+        edge_behind=behind, edge_below=below, front_fall=known["front_fall_rad"], bar_radius=leaves["bar_radius"],
+        path=tail_path(**known, edge_below_mm=below), gap_read=gap_read, crest_share=share, **leaves["studs"],
     )  # fmt: skip
+
+
+def _leaves(sheet, layout, record):
+    """Where the strings leave the tail: exit, run, bar radius, and the studs' part where there are studs."""
+    nothing = np.zeros(len(sheet.strings))
+    if sheet.family.tail != BY_STUDS:
+        run, height = (record[key] for key in sheet.family.tail_spec)
+        return {"exit": nothing + height, "run": nothing + run, "bar_radius": nothing,
+                "studs": {"stud_share": np.zeros((len(nothing), 2))}}  # fmt: skip
+    studs, span = _readings(sheet, STUDS), record["stud_span_mm"]
+    above = record[STUD_SPEC[sheet.stringing]]
+    bar = _bar_radius(sheet, above)
+    leaves = exit_height_mm(*studs, lateral_mm=layout.lateral, span_mm=span, above_stud_mm=above)
+    share = lever(layout.lateral, span_mm=span)
+    return {"exit": leaves, "run": record["tail_run_mm"] + bar, "bar_radius": bar,
+            "studs": {"studs": studs, "stud_span": span, "above_stud": above, "stud_share": share}}  # fmt: skip
 
 
 def _readings(sheet, keys):
@@ -92,14 +113,23 @@ def _arch_over_outer(crest, share):
     return crest - (share * np.array([crest[0], crest[-1]])).sum(axis=-1)
 
 
-def _edge_behind(sheet, usual):
-    """Edge behind each crest: as read, or the record's figure carried along with the saddle's place and direction."""
+def _edge(sheet, record):
+    """Edge behind each crest, as read or as the record's figure carried along with the saddle's place and direction;
+
+    and how much further back than the record's figure that is, which the run to the tail shares.
+    """
+    usual = record.get("edge_behind_crest_mm")
+    if usual is None:
+        nothing = np.zeros(len(sheet.strings))
+        return nothing + np.nan, nothing
     travel, turn = believed(sheet, "saddle_travel_mm"), believed(sheet, "saddle_turn_mm")
     room = per_string(sheet, "saddle_room_back")
     forward = np.where(np.isfinite(room), room - (travel or 0.0) / 2, 0.0) if travel else 0.0
     side = np.array([FORWARD.get(sheet.choice("saddle_facing", number), 0.0) for number in sheet.numbers])
     read = per_string(sheet, "crest_to_edge")
-    return np.maximum(np.where(np.isfinite(read), read, usual + forward + side * (turn or 0.0) / 2), NEAREST_EDGE)
+    behind = np.where(np.isfinite(read), read, usual + forward + side * (turn or 0.0) / 2)
+    behind = np.maximum(behind, NEAREST_EDGE)
+    return behind, behind - usual
 
 
 def _bar_radius(sheet, above):
@@ -111,7 +141,8 @@ def _bar_radius(sheet, above):
 
 def _edge_below(sheet, usual, known):
     """Edge below each crest. A gap that was read after the heights tells it better than the record does."""
-    settled = max((sheet.now(key).pk or 0) for key in (*OUTER, *STUDS))
+    newest = [sheet.now(key) for key in (*OUTER, *STUDS)]
+    settled = max(one.pk for one in newest if one)
     gaps = [sheet.now("edge_gap", number) for number in sheet.numbers]
     gap = np.array([one.value if one and one.value is not None and one.pk > settled else np.nan for one in gaps])
     straight = tail_path(**known, edge_below_mm=usual)

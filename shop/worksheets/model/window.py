@@ -6,12 +6,16 @@ import numpy as np
 
 from geometry.exits import ExitBounds, exit_bounds
 from geometry.force import holding_break_rad, pluck_side_force_n
+from geometry.opening import TailSetting
+from geometry.opening import what_opens as geometry_opens
 from geometry.window import StudWindow, stud_window, window_corners_mm
 from shop.worksheets.model.lacking import Lacking, believed
-from shop.worksheets.model.tail import FORWARD, NEAREST_EDGE, WRAPPED, tail_of
+from shop.worksheets.model.octave import facings
+from shop.worksheets.model.tail import WRAPPED, tail_of
 
 # A strong pluck and where, as a share of the open length from the saddle. Common practice, no source.
 PLUCK_N, PLUCK_AT = 4.0, 0.15
+LOWER_BY = 1.0  # mm; a deeper cut is another saddle
 STUD_LOW, STUD_HIGH = 0.0, 40.0  # the tailpiece down on the top, and as far up as a stud holds; common practice
 INSIDE = 0.25  # mm: as far inside the window as is advised, where it is wide enough
 
@@ -30,39 +34,31 @@ class Window:
     difference_most: float
 
 
-def window_of(sheet, layout, tail, load):
-    limits = _limits(sheet)
-    bounds = _bounds(sheet, layout, tail, load, limits)
+def bounds_of(sheet, layout, tail, load):
+    """How high and how low each string may leave the tail, by the profile's angle and clearance."""
+    low, high = sheet.target("break_angle")
+    bounds = exit_bounds(
+        tail.crest, run_mm=tail.run, front_fall_rad=tail.front_fall, break_low_rad=np.radians(_or(low, np.nan)),
+        break_high_rad=np.radians(_or(high, np.nan)), hold_rad=_hold(sheet, layout, load),
+        edge_behind_mm=tail.edge_behind, edge_below_mm=tail.edge_below, bar_radius_mm=tail.bar_radius,
+        clearance_low_mm=_or(sheet.target("edge_clearance")[0], np.nan),
+    )  # fmt: skip
     if not (np.isfinite(bounds.lower_mm) | np.isfinite(bounds.upper_mm)).any():
         raise Lacking("The profile has no targets for break angle and edge clearance.")
-    found = _solved(bounds, tail, limits["difference"])
-    advised, equal = _advised(bounds, tail, found, limits["difference"])
-    return Window(found, bounds, advised, equal, limits["difference"])
+    return bounds
 
 
-def _limits(sheet):
-    low, high = sheet.target("break_angle")
-    return {
-        "low": np.nan if low is None else np.radians(low), "high": np.nan if high is None else np.radians(high),
-        "clearance": _or_nan(sheet.target("edge_clearance")[0]),
-        "difference": _or_inf(sheet.target("stud_difference")[1]),
-    }  # fmt: skip
+def _or(value, otherwise):
+    return otherwise if value is None else value
 
 
-def _or_nan(value):
-    return np.nan if value is None else value
-
-
-def _or_inf(value):
-    return np.inf if value is None else value
-
-
-def _bounds(sheet, layout, tail, load, limits):
-    return exit_bounds(
-        tail.crest, run_mm=tail.run, front_fall_rad=tail.front_fall, break_low_rad=limits["low"],
-        break_high_rad=limits["high"], hold_rad=_hold(sheet, layout, load), edge_behind_mm=tail.edge_behind,
-        edge_below_mm=tail.edge_below, clearance_low_mm=limits["clearance"], bar_radius_mm=tail.bar_radius,
-    )  # fmt: skip
+def window_of(sheet, tail, bounds):
+    if tail.studs is None:
+        raise Lacking("This tail does not stand on studs: there is nothing to turn.")
+    difference = _or(sheet.target("stud_difference")[1], np.inf)
+    found = _solved(bounds, tail, difference)
+    advised, equal = _advised(bounds, tail, found, difference)
+    return Window(found, bounds, advised, equal, difference)
 
 
 def _hold(sheet, layout, load):
@@ -123,20 +119,34 @@ def _equal_move(found, tail, guard):
     return float(np.clip(0.0, least, most))
 
 
-def what_opens(sheet, layout, tail, load, heights, window):
-    """Which changes would open an empty window: a list of ('wrap' | 'through' | 'turn' | 'crest', string or None)."""
-    limits = _limits(sheet)
-    opens = [("through" if sheet.stringing == WRAPPED else "wrap", None, _other_stringing(sheet, layout, heights))]
-    for index in _limiting(window, len(sheet.numbers)):
-        opens.append(("turn", sheet.numbers[index], _turned(sheet, tail, index)))
-        opens.append(("crest", sheet.numbers[index], _lower(tail, index)))
-    return [(what, string) for what, string, changed in opens
-            if changed is not None and not bool(_solved(_bounds(sheet, layout, changed, load, limits), changed,
-                                                        limits["difference"]).empty)]  # fmt: skip
+def what_opens(sheet, layout, tail, load, heights):
+    """Which changes would open an empty window: (kind, string or None, mm or None) each, the least trouble first."""
+    other = _other_stringing(sheet, layout, heights)
+    found = geometry_opens(
+        _setting(sheet, layout, tail, load), other=None if other is None else _setting(sheet, layout, other, load),
+        facing=facings(sheet), turn_shift_mm=believed(sheet, "saddle_turn_mm") or 0.0, cut_mm=LOWER_BY,
+    )  # fmt: skip
+    opens = []
+    if found.other_stringing_mm > 0:
+        opens.append(("through" if sheet.stringing == WRAPPED else "wrap", None, None))
+    turned = [("turn", number, None) for number, room in zip(sheet.numbers, found.turned_mm, strict=True) if room > 0]
+    opens += turned or ([("turn_all", None, None)] if found.all_turned_mm > 0 else [])
+    opens += [("crest", number, None) for number, room in zip(sheet.numbers, found.lowered_mm, strict=True) if room > 0]
+    if np.isfinite(found.bridge_mm) and found.bridge_mm:
+        opens.append(("bridge", None, float(found.bridge_mm)))
+    return opens
 
 
-def _limiting(window, count):
-    return [one for one in dict.fromkeys((int(window.found.limit_lower), int(window.found.limit_upper))) if one < count]
+def _setting(sheet, layout, tail, load):
+    """All that the window depends on, for asking the same question of a changed bridge."""
+    low, high = sheet.target("break_angle")
+    return TailSetting(
+        crest_mm=tail.crest, run_mm=tail.run, front_fall_rad=tail.front_fall, edge_behind_mm=tail.edge_behind,
+        edge_below_mm=tail.edge_below, bar_radius_mm=tail.bar_radius, hold_rad=_hold(sheet, layout, load),
+        break_low_rad=np.radians(_or(low, np.nan)), break_high_rad=np.radians(_or(high, np.nan)),
+        clearance_low_mm=_or(sheet.target("edge_clearance")[0], np.nan),
+        **_studs(tail, _or(sheet.target("stud_difference")[1], np.inf)),
+    )  # fmt: skip
 
 
 def _other_stringing(sheet, layout, heights):
@@ -144,24 +154,3 @@ def _other_stringing(sheet, layout, heights):
         return tail_of(replace(sheet, stringing="through" if sheet.stringing == WRAPPED else WRAPPED), layout, heights)
     except Lacking:
         return None
-
-
-def _turned(sheet, tail, index):
-    """The tail with one saddle turned round: its crest moves by the saddle's thickness, and the edge with it."""
-    facing, turn = sheet.choice("saddle_facing", sheet.numbers[index]), believed(sheet, "saddle_turn_mm")
-    if facing is None or not turn:
-        return None
-    shift = np.zeros(len(sheet.numbers))
-    shift[index] = -FORWARD[facing] * turn
-    behind = np.maximum(tail.edge_behind + shift, NEAREST_EDGE)
-    return replace(tail, edge_behind=behind, run=tail.run + behind - tail.edge_behind)
-
-
-LOWER_BY = 1.0  # mm; a deeper cut is another saddle
-
-
-def _lower(tail, index):
-    """The tail with one crest cut lower by as much as one would cut."""
-    cut = np.zeros(len(tail.crest))
-    cut[index] = LOWER_BY
-    return replace(tail, crest=tail.crest - cut, edge_below=tail.edge_below - cut)

@@ -22,28 +22,6 @@ def amount(said, mm, pitch):
     return f"{length} ({turns(mm / pitch)})" if pitch else length
 
 
-def up_or_down(said, named_moves, pitch):
-    """'Bass post down 0.35 mm (1/2 turn), treble post up 0.10 mm (1/8 turn).'; '' when nothing is worth turning."""
-    parts = [
-        f"{name} {'up' if mm > 0 else 'down'} {amount(said, mm, pitch)}"
-        for name, mm in named_moves
-        if abs(mm) >= LEAST_MM
-    ]
-    return sentence(", ".join(parts)) if parts else ""
-
-
-def posts(said, bass_mm, treble_mm, pitch):
-    if abs(bass_mm) >= LEAST_MM and abs(bass_mm - treble_mm) < LEAST_MM:
-        return up_or_down(said, [("both posts", bass_mm)], pitch)
-    return up_or_down(said, [("bass post", bass_mm), ("treble post", treble_mm)], pitch)
-
-
-def studs(said, bass_mm, treble_mm, pitch):
-    if abs(bass_mm) >= LEAST_MM and abs(bass_mm - treble_mm) < LEAST_MM:
-        return up_or_down(said, [("both studs", bass_mm)], pitch)
-    return up_or_down(said, [("bass stud", bass_mm), ("treble stud", treble_mm)], pitch)
-
-
 def sentence(text):
     return f"{text[:1].upper()}{text[1:]}." if text else ""
 

@@ -2,6 +2,7 @@
 
 from geometry.saddle import FLAT_TO_FRONT, FLAT_TO_REAR
 from shop.worksheets.wording.moves import LEAST_MM, amount
+from shop.worksheets.wording.said import cents
 
 OCTAVE_WHY = "Fretted notes are out of tune with open ones; sharp means that the string has to get longer."
 TRAVEL_WHY = "Better known before the strings come off than after."
@@ -35,12 +36,23 @@ def turn_round(said, mm, facing, pitch):
 
 
 def cannot_reach(said, mm, short, facing_known):
-    ways = "neither as it faces nor turned round" if facing_known else "as it faces"
-    hint = "" if facing_known else " Say which way it faces, to see whether turned round it would."
+    """`facing_known` is None where saddles cannot be turned round at all."""
     first = f"The crest would have to go {said.length(abs(mm))} {_way(mm)}, and "
+    last = f"{said.length(short)} short. It needs another saddle, screw or bridge."
+    if facing_known is None:
+        return f"{first}it does not get there: {last}"
     if facing_known:
-        return f"{first}{ways} does it get there: {said.length(short)} short. It needs another saddle, screw or bridge."
-    return f"{first}{ways} it does not get there: {said.length(short)} short.{hint}"
+        return f"{first}neither as it faces nor turned round does it get there: {last}"
+    hint = "Say which way it faces, to see whether turned round it would."
+    return f"{first}as it faces it does not get there: {said.length(short)} short. {hint}"
+
+
+def by_ends(turning, after_cents, *, stuck):
+    """One move for all strings, and where it leaves this one."""
+    limit = " An end can come no further forward." if stuck else ""
+    if not turning:
+        return f"Both ends stand as well as they can for all strings together.{limit}"
+    return f"{turning} All strings share it: this one then stands at about {cents(after_cents)}.{limit}"
 
 
 def moved_since(said, mm):

@@ -30,6 +30,7 @@ OPENS = {
     "wrap": "wrap the strings over the top of the tailpiece",
     "through": "run the strings through the tailpiece",
     "turn": "turn the saddle of string {} round",
+    "turn_all": "turn every saddle round that stands far from the edge",
     "crest": "cut the slot of string {} lower",
 }
 
@@ -41,6 +42,11 @@ def on_edge(said, finding, crest_deg, edge_deg, short_mm):
         f"again {degrees(edge_deg)} on the edge, {said.length(short_mm)} behind. The straight line to the tailpiece "
         f"would pass {said.length(abs(finding.value))} below the edge."
     )
+
+
+def nothing_to_turn(said, miss, way, otherwise):
+    """By how much the string's way misses, and what else gives the angle."""
+    return f"There is nothing to turn: the string would have to leave {said.length(miss)} {way} behind. {otherwise}"
 
 
 def inside(said, numbers, window):
@@ -81,4 +87,10 @@ def opens(said, ways):
             "Neither the other way of stringing, nor a saddle turned round, nor a lower crest opens it: "
             "bridge, neck angle or targets do not go together."
         )
-    return sentence("it would open if you " + ", or ".join(OPENS[what].format(string) for what, string in ways))
+    return sentence("it would open if you " + ", or ".join(_way(said, *one) for one in ways))
+
+
+def _way(said, what, string, mm):
+    if what == "bridge":
+        return f"{'raise' if mm > 0 else 'lower'} both posts by {said.length(abs(mm))}, as far as string height allows"
+    return OPENS[what].format(string)

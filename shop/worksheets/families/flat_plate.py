@@ -1,0 +1,34 @@
+"""Flat plate with individual saddles: two small screws for height and one along, a saddle for each string."""
+
+from shop.worksheets.families import fields as f
+from shop.worksheets.families import steps as s
+from shop.worksheets.families.parts import STRINGS, Adjuster, Family
+
+LEVEL = "Both screws of a saddle stand on the plate, and the saddle stands level: one that carries nothing rattles."
+
+FAMILY = Family(
+    "flat_plate",
+    (
+        s.inspect_step(f.needed(f.OCTAVE), f.ROOM_BACK, checks=("octave", "saddle_travel"),
+                       drawings=("neck", "octave")),
+        s.strings_step(do="Change the strings, stretch each, tune to pitch.", extra=(
+            "A string that goes through the body has to reach its ferrule: pull it home before you tune.",)),
+        s.RELIEF,
+        s.NUT,
+        s.height_step(
+            "Height of every saddle",
+            do="Turn both height screws of each saddle alike until every string stands at its height over fret 12.",
+            cautions=(LEVEL,), every_string=True,
+        ),
+        s.intonation_step(
+            do="Tune, read the octave, slacken, move the saddle by what is said, tune, read again.",
+            fields=(f.ROOM_BACK,),
+        ),
+        s.ELECTRICS,
+        s.play_step(f.yes_no("saddles_seated", "saddles level, no screw loose")),
+        s.left_step(f.needed(f.OCTAVE), checks=("octave",), rests_on=("saddle_room_back",)),
+    ),
+    height=Adjuster(STRINGS, "saddle_screws", thread="post"),
+    tail="",
+    has_edge=False,
+)  # fmt: skip
