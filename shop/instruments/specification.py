@@ -10,6 +10,10 @@ from shop.instruments.kinds import BridgeFamily
 
 NECK, BRIDGE, TAIL = "neck and fingerboard", "bridge", "tailpiece"
 TWO_POST = {BridgeFamily.TWO_POST_STOP, BridgeFamily.TWO_POST_FIXED}
+SCREW_SADDLES = TWO_POST | {BridgeFamily.FLAT_PLATE, BridgeFamily.VIBRATO, BridgeFamily.HEADLESS}
+# Bridges that are raised, filed or pushed at two ends without being one on two posts.
+ANCHORED = {BridgeFamily.PINNED, BridgeFamily.TIED, BridgeFamily.FLOATING}
+TWO_ENDS = ANCHORED | {BridgeFamily.WRAPAROUND, BridgeFamily.VIBRATO}
 
 
 @dataclass(frozen=True)
@@ -55,13 +59,17 @@ FIELDS = (
     _field("spread_bridge_mm", "outer strings apart at the bridge", "mm", 20, 140, usual=51.0, steel=54.0, nylon=58.0,
            bass=57.0, place=BRIDGE),
     _field("post_span_mm", "bridge posts apart", "mm", 40, 160, usual=74.0, families=TWO_POST, place=BRIDGE),
+    _field("bridge_span_mm", "bridge's two adjusters apart", "mm", 40, 200, usual=74.0, steel=72.0, nylon=80.0,
+           families=TWO_ENDS, place=BRIDGE,
+           note="Post to post, stud to stud, or where the saddle is filed at its two ends."),
     _field("edge_behind_crest_mm", "rear edge behind the crest", "mm", 0.5, 25, usual=6.0, families=TWO_POST,
            note="From a saddle's crest at mid-travel back to the bridge's rear upper edge.", place=BRIDGE),
     _field("edge_below_crest_mm", "rear edge below the crest", "mm", 0.1, 15, usual=2.5,
            families=TWO_POST, place=BRIDGE),
     _field("saddle_turn_mm", "crest moves when a saddle is turned round", "mm", 0, 5, usual=2.0,
            families=TWO_POST, place=BRIDGE),
-    _field("saddle_travel_mm", "saddle screw's whole travel", "mm", 1, 40, usual=9.0, families=TWO_POST, place=BRIDGE),
+    _field("saddle_travel_mm", "saddle screw's whole travel", "mm", 1, 40, usual=9.0,
+           families=SCREW_SADDLES, place=BRIDGE),
     _field("groove_half_angle_deg", "saddle groove, half angle", "deg", 10, 80, usual=40.0,
            families=TWO_POST, place=BRIDGE),
     _field("stud_span_mm", "tailpiece studs apart", "mm", 40, 160, usual=82.0,
@@ -75,6 +83,11 @@ FIELDS = (
            families={BridgeFamily.TWO_POST_STOP}, place=TAIL),
     _field("tail_exit_height_mm", "string's exit above the top", "mm", 0, 60, usual=8.0,
            families={BridgeFamily.TWO_POST_FIXED}, place=TAIL),
+    _field("anchor_run_mm", "crest to where the string is held", "mm", 3, 250, usual=20.0, steel=9.0, nylon=10.0,
+           archtop=110.0, families=ANCHORED, place=TAIL,
+           note="Level distance back to the front edge of pin hole, tie hole or tailpiece."),
+    _field("anchor_height_mm", "string above the top where it is held", "mm", 0, 60, usual=8.0, steel=9.0, nylon=8.5,
+           archtop=12.0, families=ANCHORED, place=TAIL),
 )
 BY_KEY = {one.key: one for one in FIELDS}
 
