@@ -9,4 +9,5 @@ urlpatterns = [
     path("", include("shop.stock.urls")),
     path("", include("shop.orders.urls")),
     path("", include("shop.worksheets.urls")),
+    path("", include("shop.billing.urls")),
 ]

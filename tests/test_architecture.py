@@ -7,6 +7,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from django.core.management import call_command
 
 ROOT = Path(__file__).resolve().parent.parent
 TOP_LEVEL = {
@@ -163,8 +164,6 @@ def test_commit_subjects_are_short():
 
 @pytest.mark.django_db
 def test_migrations_are_whole_and_few():
-    from django.core.management import call_command
-
     call_command("makemigrations", "--check", "--dry-run", verbosity=0)
     for room in (ROOT / "shop").glob("*/migrations"):
         assert len(list(room.glob("0*.py"))) <= 1, room

@@ -2,6 +2,8 @@
 
 import pytest
 from django.core.management import CommandError, call_command
+from django.db import transaction
+from django.test import override_settings
 
 from shop.figures.demo.load import NotEmpty, load
 from shop.handover.models import OutgoingMail
@@ -17,11 +19,7 @@ pytestmark = pytest.mark.django_db
 @pytest.fixture(scope="module")
 def loaded(django_db_setup, django_db_blocker):
     """One workshop for all tests of this file, taken away at the end."""
-    from django.test.utils import override_settings
-
     with django_db_blocker.unblock():
-        from django.db import transaction
-
         with transaction.atomic(), override_settings(MAIL_IS_LOCAL=True):
             yield load(orders=24, seed=3)
             transaction.set_rollback(True)

@@ -1,0 +1,77 @@
+"""Every page of a workshop full of work, in a real browser: accessible, valid, inside its window, day and dim."""
+
+import html5lib
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from django.test import override_settings
+
+from shop.billing.models import Invoice
+from shop.figures.demo import cast
+from shop.figures.demo.load import load
+from shop.handover.models import OutgoingMail
+from shop.instruments.models import Instrument
+from shop.orders.models import WorkOrder
+from shop.orders.states import State
+from shop.staff.models import Person
+from shop.worksheets.models import TargetProfile, Worksheet
+from tests import factories
+from tests.every_address import addresses_of_pages
+
+pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
+WINDOWS = [(1280, 900, "light"), (1024, 768, "dark"), (390, 844, "light"), (390, 844, "dark")]
+RULES = {"runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]}
+
+
+@pytest.fixture
+def full_shop(transactional_db):
+    with override_settings(MAIL_IS_LOCAL=True):
+        load(orders=17, seed=5)
+    owner = Person.objects.get(role="owner")
+    owner.set_password(factories.PASSWORD)
+    owner.save(update_fields=["password"])
+    assert owner.username == cast.STAFF[0][0]
+    return owner
+
+
+def things():
+    """One of each, for the addresses that name one."""
+    order = WorkOrder.objects.filter(state=State.READY).first()
+    return {
+        "number": order.number,
+        "customer": order.customer_id,
+        "instrument": Instrument.objects.filter(orders__worksheets__isnull=False).first().pk,
+        "invoice": Invoice.objects.issued().first().pk,
+        "mail": OutgoingMail.objects.first().pk,
+        "sheet": Worksheet.objects.filter(signed_at=None).first().pk,
+        "signed": Worksheet.objects.exclude(signed_at=None).first().pk,
+        "person": Person.objects.first().pk,
+        "profile": TargetProfile.objects.first().pk,
+    }
+
+
+def problems_of(page, path):
+    """What is wrong with the page as it stands, in words."""
+    found = [
+        f"{path}: {one['id']}: {one['nodes'][0]['html'][:140]}"
+        for one in Axe().run(page, options=RULES).response["violations"]
+    ]
+    wide = page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
+    return found + ([f"{path}: {wide} px too wide"] if wide > 0 else [])
+
+
+@pytest.mark.parametrize(("width", "height", "scheme"), WINDOWS)
+def test_pages_are_accessible_and_fit(full_shop, open_as, width, height, scheme):
+    page = open_as(full_shop, "/office/", viewport={"width": width, "height": height}, color_scheme=scheme)
+    found = []
+    for path in addresses_of_pages(things()):
+        answer = page.goto(path)
+        assert answer.status == 200, path
+        found += problems_of(page, path)
+    assert found == []
+
+
+def test_pages_are_valid_html(full_shop, client):
+    client.force_login(full_shop)
+    for path in addresses_of_pages(things()):
+        parser = html5lib.HTMLParser(strict=True)
+        parser.parse(client.get(path).content)
