@@ -11,7 +11,7 @@
   const cellOf = (node) => node.closest("[data-place]");
   const cellAt = (place) => document.querySelector(`[data-place="${CSS.escape(place)}"]`);
   const inputsOf = (cell) => [...cell.querySelectorAll("[data-reading]")];
-  const gaugeOf = (cell) => cell.closest("[data-group]")?.querySelector("[data-gauge]")?.value || "";
+  const gaugeOf = (cell) => cell.closest("[data-group]")?.querySelector("select[data-gauge]")?.value || "";
 
   function valueOf(cell) {
     const [first, ...others] = inputsOf(cell);

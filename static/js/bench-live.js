@@ -62,7 +62,7 @@
     form.dataset.cleared = "yes";
     const token = form.querySelector("[name=csrfmiddlewaretoken]");
     if (token) token.value = queue.token;
-    form.requestSubmit(button);
+    setTimeout(() => form.requestSubmit(button)); // not while the first submission is still being told of
   }
 
   document.addEventListener("submit", (event) => {

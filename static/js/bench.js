@@ -48,7 +48,7 @@
     keeper();
   };
 
-  for (const chooser of page.querySelectorAll("[data-gauge]")) {
+  for (const chooser of page.querySelectorAll("select[data-gauge]")) {
     const known = store.recall(`gauge:${chooser.dataset.gauge}`);
     if (known && [...chooser.options].some((one) => one.value === known)) chooser.value = known;
     chooser.addEventListener("change", () => store.remember(`gauge:${chooser.dataset.gauge}`, chooser.value));

@@ -99,5 +99,5 @@ def test_undo_brings_back_what_stood_before(open_as, ben, sheet):
     page.get_by_role("button", name="Undo").click()
     expect(field).to_have_value("0.2")
     page.get_by_role("button", name="History").click()
-    expect(page.locator("dialog")).to_contain_text("0.9")
-    expect(page.locator("dialog")).to_contain_text("undone")
+    expect(page.locator(".history-box")).to_contain_text("0.9")
+    expect(page.locator(".history-box")).to_contain_text("undone")
