@@ -10,4 +10,5 @@ urlpatterns = [
     path("", include("shop.orders.urls")),
     path("", include("shop.worksheets.urls")),
     path("", include("shop.billing.urls")),
+    path("", include("shop.handover.urls")),
 ]

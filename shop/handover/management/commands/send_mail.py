@@ -1,0 +1,38 @@
+"""Send the mails that wait; with --loop, go on until told to stop. Several may run at once."""
+
+import signal
+import threading
+
+from django.core.management.base import BaseCommand
+from django.db import OperationalError, close_old_connections
+
+from shop.handover import outbox
+from shop.staff.models import Workshop
+from shop.staff.zone import in_workshop
+
+
+class Command(BaseCommand):
+    help = "Sends the mails that wait. SIGTERM and Ctrl-C stop it after the mail in hand."
+
+    def add_arguments(self, parser):
+        parser.add_argument("--loop", action="store_true", help="go on until told to stop")
+        parser.add_argument("--interval", type=float, default=5.0, help="seconds between two looks at the queue")
+
+    def handle(self, *args, loop, interval, **options):
+        stop = threading.Event()
+        for number in (signal.SIGTERM, signal.SIGINT):
+            signal.signal(number, lambda *_: stop.set())
+        tried = self._round(stop)
+        while loop and not stop.wait(interval):
+            tried += self._round(stop)
+        if options["verbosity"]:
+            self.stdout.write(f"{tried} mail{'' if tried == 1 else 's'} tried.")
+
+    def _round(self, stop):
+        close_old_connections()
+        try:
+            with in_workshop(Workshop.here()):
+                return outbox.deliver(stopping=stop.is_set)
+        except OperationalError as error:  # a busy or restarted database is tried again at the next look
+            self.stderr.write(f"The queue could not be read: {error}")
+            return 0

@@ -1,0 +1,60 @@
+"""What the pages and panels of the hand-over show."""
+
+from dataclasses import dataclass
+
+from shop.billing.account import Account, account_of
+from shop.handover import mails
+from shop.handover.models import PaperKind
+from shop.handover.services import what_is_open
+from shop.orders.states import State
+
+COLLECTABLE = (State.READY, State.UNCOLLECTED, State.DECLINED)
+
+
+@dataclass(frozen=True)
+class ReadyPage:
+    """What making ready would do."""
+
+    account: Account
+    why_not: str  # why it cannot be made ready now; '' when it can
+    why_not_mailed: str
+
+
+def ready_page(order, workshop):
+    held = order.holds.filter(lifted_at=None).first()
+    why_not = ""
+    if order.state != State.CHECKED:
+        why_not = f"The order is {State(order.state).label}; it becomes ready once its work is checked."
+    elif held:
+        why_not = f"Something still holds this order: {held.reason}."
+    return ReadyPage(account_of(order, workshop), why_not, mails.why_not(order.customer))
+
+
+@dataclass(frozen=True)
+class CollectPage:
+    account: Account
+    why_not: str
+    open_said: str  # what is open between customer and workshop; '' when nothing
+    goes_back_as_it_came: bool
+
+
+def collect_page(order, workshop):
+    account = account_of(order, workshop)
+    why_not = "" if order.state in COLLECTABLE else f"An order that is {State(order.state).label} is not handed over."
+    return CollectPage(account, why_not, what_is_open(account), order.state == State.DECLINED)
+
+
+@dataclass(frozen=True)
+class PapersPanel:
+    papers: tuple
+    mails: tuple
+    may_quote: bool
+
+
+def papers_panel(order, capabilities):
+    """Papers and mails of an order, newest first; papers about money only for those who see money."""
+    sees_money = "see money" in capabilities
+    about_money = (PaperKind.INVOICE, PaperKind.CREDIT_NOTE, PaperKind.QUOTE)
+    papers = tuple(one for one in order.papers.all() if sees_money or one.kind not in about_money)
+    sent = tuple(order.mails.prefetch_related("tries")) if "see mail" in capabilities else ()
+    return PapersPanel(papers, sent, "bill" in capabilities and order.lines.filter(agreement="proposed").exists())

@@ -1,0 +1,61 @@
+"""What other rooms' pages show of the hand-over: papers, mails, and the next thing to do."""
+
+from django import template
+
+from shop.handover import mails, pages
+from shop.handover.models import SilencedAddress
+from shop.lib.dates import today
+from shop.orders.states import State
+
+register = template.Library()
+
+
+@register.inclusion_tag("handover/_papers_panel.html", takes_context=True)
+def papers_panel(context, order):
+    """The order's kept papers and its mails with their state."""
+    may = context["may"]
+    return {"order": order, "may": may, "panel": pages.papers_panel(order, may)}
+
+
+@register.inclusion_tag("handover/_actions.html", takes_context=True)
+def handover_actions(context, order):
+    """What is next for the order: make it ready, or hand it over. Nothing for those who do neither."""
+    may = "hand over" in context["may"]
+    return {
+        "order": order,
+        "may_ready": may and order.state == State.CHECKED,
+        "may_collect": may and order.state in pages.COLLECTABLE,
+        "goes_back": order.state == State.DECLINED,
+    }
+
+
+@register.inclusion_tag("handover/_invoice_actions.html", takes_context=True)
+def invoice_actions(context, invoice):
+    """What can be done with an issued invoice: mail it, remind, correct it. Needs the right to bill."""
+    may = context["may"]
+    if "bill" not in may:
+        return {"may": may}
+    is_open = not invoice.is_credit_note and not invoice.is_credited and invoice.balance.open_amount > 0
+    return {
+        "may": may, "invoice": invoice, "why_not_mailed": mails.why_not(invoice.order.customer),
+        "may_remind": is_open and invoice.due_on < today(),
+        "may_credit": not invoice.is_credit_note and not invoice.is_credited,
+    }  # fmt: skip
+
+
+@register.inclusion_tag("handover/_mail_note.html", takes_context=True)
+def mail_note(context, customer):
+    """Beside a customer's address: why nothing reaches it, if so."""
+    address = customer.email.lower()
+    silenced = SilencedAddress.objects.filter(address=address).first() if address else None
+    return {"silenced": silenced, "may": context["may"]}
+
+
+@register.filter
+def mail_word(mail):
+    """A mail's state in words."""
+    if mail.state == "sent" and mail.is_local:
+        return "in the local outbox"
+    if mail.state == "waiting" and mail.attempts:
+        return "waiting, tried before"
+    return mail.get_state_display()

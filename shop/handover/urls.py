@@ -1,0 +1,28 @@
+"""Addresses of the hand-over, of papers and of mail."""
+
+from django.urls import path
+
+from shop.handover.views import handing, invoices, mail, papers
+
+ORDER = "orders/<slug:number>/"
+
+urlpatterns = [
+    path(f"{ORDER}ready/", handing.ready, name="order-ready"),
+    path(f"{ORDER}collect/", handing.collect, name="order-collect"),
+    path(f"{ORDER}quote/mail/", handing.quote, name="order-quote"),
+    path(f"{ORDER}receipt.pdf", papers.receipt, name="order-receipt"),
+    path(f"{ORDER}invoice/issue/", invoices.issue, name="invoice-issue"),
+    path("invoices/<int:pk>/paper.pdf", papers.invoice_pdf, name="invoice-pdf"),
+    path("invoices/<int:pk>/credit/", invoices.credit, name="invoice-credit"),
+    path("invoices/<int:pk>/mail/", invoices.mail, name="invoice-mail"),
+    path("invoices/<int:pk>/remind/", invoices.remind, name="invoice-remind"),
+    path("papers/<int:pk>/<str:name>", papers.paper, name="paper"),
+    path("mail/", mail.mails, name="mail"),
+    path("mail/silenced/", mail.silenced, name="mail-silenced"),
+    path("mail/silenced/add/", mail.silence, name="address-silence"),
+    path("mail/silenced/<int:pk>/lift/", mail.speak_again, name="address-lift"),
+    path("mail/<int:pk>/", mail.mail, name="mail-detail"),
+    path("mail/<int:pk>/html/", mail.mail_html, name="mail-html"),
+    path("mail/<int:pk>/again/", mail.again, name="mail-again"),
+    path("mail/<int:pk>/withdraw/", mail.withdraw, name="mail-withdraw"),
+]

@@ -1,0 +1,1 @@
+"""Pages of the hand-over, one file for each kind."""

@@ -1,0 +1,93 @@
+"""The Mail page: what goes out, what went, what failed and why."""
+
+from csp.constants import SELF, UNSAFE_INLINE
+from csp.decorators import csp_replace, csp_update
+from django.contrib import messages
+from django.http import HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.clickjacking import xframe_options_sameorigin
+from django.views.decorators.http import require_POST, require_safe
+
+from shop.handover import access, queue
+from shop.handover.forms import MailListForm, SilenceForm
+from shop.handover.models import SilencedAddress
+from shop.lib.paging import page_of
+from shop.orders.services import NotAllowed
+from shop.staff.access import may
+
+
+@require_safe
+@may("see mail")
+def mails(request):
+    form = MailListForm(request.GET)
+    shown = {"form": form, "page": page_of(request, form.found()), "counts": queue.counts()}
+    return render(request, "handover/mail_list.html", shown)
+
+
+@require_safe
+@may("see mail")
+@csp_update({"frame-src": [SELF]})
+def mail(request, pk):
+    return render(request, "handover/mail_detail.html", {"mail": access.mail(pk)})
+
+
+@require_safe
+@may("see mail")
+@xframe_options_sameorigin
+@csp_replace({"default-src": ["'none'"], "style-src": [UNSAFE_INLINE], "frame-ancestors": [SELF], "sandbox": [""]})
+def mail_html(request, pk):
+    """The mail's HTML part as a mail program would show it: no script, no image from anywhere, no form."""
+    return HttpResponse(access.mail(pk).html)
+
+
+@require_POST
+@may("hand over")
+def again(request, pk):
+    return _done(request, pk, queue.try_again, "The mail is in the queue again.")
+
+
+@require_POST
+@may("hand over")
+def withdraw(request, pk):
+    return _done(request, pk, queue.withdraw, "The mail is withdrawn; it will not be sent.")
+
+
+def _done(request, pk, service, said):
+    try:
+        service(access.mail(pk), by=request.user)
+    except NotAllowed as refusal:
+        messages.error(request, str(refusal))
+    else:
+        messages.success(request, said)
+    return redirect("mail-detail", pk)
+
+
+@require_safe
+@may("see mail")
+def silenced(request):
+    return _silenced(request, SilenceForm())
+
+
+def _silenced(request, form, status=200):
+    shown = {"form": form, "page": page_of(request, SilencedAddress.objects.select_related("by"))}
+    return render(request, "handover/silenced.html", shown, status=status)
+
+
+@require_POST
+@may("edit customers")
+def silence(request):
+    form = SilenceForm(request.POST)
+    if not form.is_valid():
+        return _silenced(request, form, 422)
+    queue.silence(by=request.user, **form.cleaned_data)
+    messages.success(request, f"Nothing is sent to {form.cleaned_data['address']} any more.")
+    return redirect("mail-silenced")
+
+
+@require_POST
+@may("edit customers")
+def speak_again(request, pk):
+    one = access.silenced_address(pk)
+    queue.speak_again(one)
+    messages.success(request, f"Mail may go to {one.address} again.")
+    return redirect("mail-silenced")

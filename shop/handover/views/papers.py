@@ -1,0 +1,46 @@
+"""Kept papers, served as they were kept, and the receipt."""
+
+from django.http import HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_safe
+
+from shop.handover import access, making
+from shop.handover.models import PaperDamaged
+from shop.lib.pdf import PdfUnavailable
+from shop.orders import access as orders
+from shop.staff.access import may
+
+
+@require_safe
+@may("see orders")
+def paper(request, pk, name):
+    one = access.paper(request.user, pk)
+    try:
+        content = one.read()
+    except PaperDamaged as damage:
+        return render(request, "handover/damaged.html", {"paper": one, "why": str(damage)}, status=404)
+    answer = HttpResponse(content, content_type="application/pdf")
+    answer["Content-Disposition"] = f'inline; filename="{one.name}"'
+    answer["Cache-Control"] = "private, no-store"
+    return answer
+
+
+@require_safe
+@may("see money")
+def invoice_pdf(request, pk):
+    """The kept paper of an issued invoice; made now, should it have been interrupted when it was issued."""
+    return _kept(request, making.invoice_paper, access.issued_invoice(pk))
+
+
+@require_safe
+@may("see orders")
+def receipt(request, number):
+    return _kept(request, making.receipt_paper, orders.order(number))
+
+
+def _kept(request, make, about):
+    try:
+        one = make(about, by=request.user)
+    except PdfUnavailable as problem:
+        return render(request, "handover/damaged.html", {"why": str(problem)}, status=503)
+    return redirect("paper", one.pk, one.name)
