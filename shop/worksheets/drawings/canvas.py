@@ -7,7 +7,7 @@ from django.utils.safestring import SafeString
 
 from shop.worksheets.wording.said import Said
 
-FONT = "Inter, 'DejaVu Sans', sans-serif"
+FONT = "'Source Sans', 'DejaVu Sans', sans-serif"
 TEXT_SIZE = 18
 IN_MM = Said("mm")
 # How each role is drawn where no style sheet reaches, such as on paper.
