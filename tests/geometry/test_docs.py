@@ -16,14 +16,15 @@ UNITS = re.compile(
     r"_(mm|rad|deg|hz|n|cents|pa|kg_per_m|kg_per_m3|n_m2|mm_per_turn|mm_per_cent|cents_per_mm|rad_per_mm|s|n_per_mm)$"
 )
 # Pure numbers, names and whole objects: everything else that is a parameter carries its unit.
-UNITLESS = set("""
+WORDS = """
 adjusters aim allowed argument batch bend body body_joint_fret chunk core count coverage digits doubt draws effects
 end_fret end_fixity errors family facing fret friction from_fret function gap_fret given half harmonic held_fret high
 joint_fret kind length low matrix method midi_note moves name names neck normals notes offsets other parts path
 per_string perpendicular_fret pluck_share point quantity readings record relief resolution rule seed setting share
 standard standard_uncertainties standards strings target targets text thread tolerances tuning turns unit bare_unit
 upto upper lower value values weights force epsilon ends partial inharmonicity clamp kappa
-""".split())
+"""
+UNITLESS = set(WORDS.split())
 
 
 def public(topic):
