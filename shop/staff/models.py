@@ -5,7 +5,7 @@ from zoneinfo import available_timezones
 
 from django.contrib.auth.models import AbstractUser
 from django.core.exceptions import ValidationError
-from django.core.validators import MaxValueValidator, MinValueValidator
+from django.core.validators import MaxValueValidator, MinValueValidator, RegexValidator
 from django.db import models
 
 from shop.lib.money import FORMAT_CHOICES
@@ -40,6 +40,9 @@ class Person(AbstractUser):
         return str(self)
 
     get_short_name = get_full_name
+
+
+CREDIT_PREFIX = "C"
 
 
 class PaperSize(models.TextChoices):
@@ -78,7 +81,17 @@ class Workshop(models.Model):
     )
     prices_include_tax = models.BooleanField("prices include tax", default=True)
     payment_days = models.PositiveSmallIntegerField("days to pay", default=14, validators=[MaxValueValidator(365)])
+    invoice_prefix = models.CharField(
+        "invoice numbers begin with",
+        max_length=6,
+        default="R",
+        validators=[RegexValidator(r"^[A-Z0-9][A-Z0-9-]*$", "Write capital letters, figures and hyphens.")],
+        help_text="R gives R26-0001. The year and the count follow by themselves.",
+    )
     invoice_terms = models.TextField("terms on the invoice", max_length=1500, blank=True)
+    reminder_words = models.TextField(
+        "words of your own in reminders", max_length=1500, blank=True, help_text="They follow the amount that is open."
+    )
     intake_terms = models.TextField("terms at book-in", max_length=3000, blank=True)
     paper = models.CharField(max_length=6, choices=PaperSize.choices, default=PaperSize.A4)
     length_unit = models.CharField("lengths shown in", max_length=6, choices=LengthUnit.choices, default=LengthUnit.MM)
@@ -109,6 +122,8 @@ class Workshop(models.Model):
             raise ValidationError({"time_zone": "Choose a zone such as Europe/Berlin."})
         if not (len(self.currency) == 3 and self.currency.isalpha() and self.currency.isupper()):
             raise ValidationError({"currency": "Write the three capital letters of ISO 4217, such as EUR."})
+        if self.invoice_prefix == CREDIT_PREFIX:
+            raise ValidationError({"invoice_prefix": f"{CREDIT_PREFIX} begins the numbers of credit notes."})
 
 
 class Series(models.Model):

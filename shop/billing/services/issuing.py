@@ -65,7 +65,7 @@ def _freeze(draft, held, workshop, account, *, by, issued_on, due_on):
     draft.currency, draft.prices_include_tax = workshop.currency, workshop.prices_include_tax
     draft.net, draft.tax, draft.total = account.agreed.net, account.agreed.tax, account.agreed.total
     draft.issued_at, draft.issued_by, draft.issued_on, draft.due_on = timezone.now(), by, issued_on, due_on
-    draft.number = f"R{issued_on:%y}-{next_number(f'invoices-{issued_on:%Y}'):04d}"
+    draft.number = f"{workshop.invoice_prefix}{issued_on:%y}-{next_number(f'invoices-{issued_on:%Y}'):04d}"
     draft.snapshot = snapshot.of_invoice(held, workshop, account, issued_on=issued_on, due_on=due_on)
     draft.save(
         update_fields=[
