@@ -43,6 +43,21 @@ NEED_REASON = {
     S.UNCOLLECTED: "Say what was tried to reach the customer.",
     S.CHECKED: "Say how it was checked, since no worksheet says so.",
 }
+# What the button says.
+DEEDS = {
+    S.BOOKED_IN: "Booked in",
+    S.ASSESSED: "Looked over",
+    S.QUOTED: "Quoted to the customer",
+    S.AGREED: "Agreed",
+    S.ON_BENCH: "Put on the bench",
+    S.WAITING_PARTS: "Wait for parts",
+    S.WAITING_CUSTOMER: "Wait for the customer",
+    S.CHECKED: "Checked without a worksheet",
+    S.READY: "Ready after all",
+    S.COLLECTED: "Collected",
+    S.DECLINED: "Declined: give it back as it came",
+    S.UNCOLLECTED: "Not collected",
+}
 MOVE_NEEDS = {S.CHECKED: "sign worksheets"}  # what a person must be allowed beside moving orders
 CLOSED = frozenset({S.COLLECTED})
 OPEN = frozenset(set(State) - CLOSED)

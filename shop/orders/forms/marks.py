@@ -3,20 +3,35 @@
 from django import forms
 
 from shop.orders.models import ConditionMark
-from shop.orders.outlines import PLACE_CHOICES, place_at
+from shop.orders.outlines import PLACE_CHOICES, PLACES, place_at
 from shop.orders.services.details import MOST_MARKS
 
 SIDES = [("front", "front"), ("back", "back")]
+
+
+class PlaceSelect(forms.Select):
+    """Each place carries where it lies, so that a tap on the drawing and a choice from the list agree."""
+
+    def create_option(self, name, value, *args, **kwargs):
+        option = super().create_option(name, value, *args, **kwargs)
+        if value in PLACES:
+            _, x, y = PLACES[value]
+            option["attrs"] |= {"data-x": x, "data-y": y}
+        return option
 
 
 class MarkForm(forms.Form):
     """One mark. `x` and `y` come from a tap; without them the named place says where it is."""
 
     side = forms.ChoiceField(choices=SIDES, initial="front")
-    place = forms.ChoiceField(choices=[("", "choose a place"), *PLACE_CHOICES], required=False)
+    place = forms.ChoiceField(
+        label="where", choices=[("", "choose a place"), *PLACE_CHOICES], required=False, widget=PlaceSelect
+    )
     x = forms.FloatField(min_value=0, max_value=1, required=False, widget=forms.HiddenInput)
     y = forms.FloatField(min_value=0, max_value=1, required=False, widget=forms.HiddenInput)
-    note = forms.CharField(max_length=200, required=False, widget=forms.TextInput({"autocomplete": "off"}))
+    note = forms.CharField(
+        label="what is there", max_length=200, required=False, widget=forms.TextInput({"autocomplete": "off"})
+    )
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)

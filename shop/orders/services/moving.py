@@ -7,7 +7,7 @@ from django.utils import timezone
 
 from shop.orders.models import Agreement
 from shop.orders.services.common import NotAllowed, locked, note
-from shop.orders.states import CLOSED, MOVES, NEED_REASON, RESERVED, State
+from shop.orders.states import CLOSED, DEEDS, MOVES, NEED_REASON, RESERVED, State
 
 LONGEST_REASON = 300
 
@@ -19,6 +19,10 @@ class OfferedMove:
     to: State
     refusal: str
     asks: str  # the sentence that asks for a reason, or ''
+
+    @property
+    def label(self):
+        return DEEDS[self.to]
 
 
 @transaction.atomic
@@ -49,7 +53,7 @@ def why_not(order, to, *, own=False):
     come_from = State(order.state)
     if to not in MOVES[come_from]:
         return f"An order that is {come_from.label} cannot become {to.label}."
-    if to in RESERVED and not own:
+    if is_reserved(come_from, to) and not own:
         return f"An order becomes {to.label} only by being handed over."
     guard = GUARDS.get(to)
     return guard(order, come_from) if guard else ""
@@ -60,8 +64,13 @@ def offered_moves(order):
     return [
         OfferedMove(to, why_not(order, to), NEED_REASON.get(to, ""))
         for to in MOVES[State(order.state)]
-        if to not in RESERVED
+        if not is_reserved(State(order.state), to)
     ]
+
+
+def is_reserved(come_from, to):
+    """Whether only the hand-over makes this move. What was ready once has its papers already."""
+    return to in RESERVED and not (come_from == State.UNCOLLECTED and to == State.READY)
 
 
 def _is_priced(order, _come_from):

@@ -2,7 +2,9 @@
 
 from django import template
 
+from shop.instruments.kinds import Hand, Kind
 from shop.lib.dates import days_ago
+from shop.orders.outlines import HEIGHT, WIDTH
 from shop.orders.querysets import DONE
 
 register = template.Library()
@@ -24,6 +26,22 @@ def visits(instrument):
 def _newest(orders):
     found = list(orders.with_parties()[: MOST + 1])
     return {"orders": found[:MOST], "more": len(found) > MOST}
+
+
+@register.inclusion_tag("orders/_outline.html")
+def outline(side, kind, hand, marks=(), any_kind=False):
+    """One side of an instrument of that kind with its numbered marks.
+
+    `any_kind` brings the other kinds along, hidden, for a form on which the kind is still chosen.
+    """
+    kind = kind if kind in Kind.values else Kind.ELECTRIC
+    dots = [(one.number, one.mark.x * WIDTH, one.mark.y * HEIGHT, one.mark.note) for one in marks
+            if one.mark.side == side]  # fmt: skip
+    shapes = [(one, f"orders/outlines/_{one}.html") for one in (Kind.values if any_kind else [kind])]
+    return {
+        "side": side, "kind": kind, "hand": hand, "dots": dots, "shapes": shapes,
+        "is_turned": (side == "back") != (hand == Hand.LEFT),
+    }  # fmt: skip
 
 
 @register.filter

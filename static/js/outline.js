@@ -1,0 +1,89 @@
+// Marks on the drawing of an instrument. A tap fills in the next blank row of [data-marks] (or adds one) and asks what
+// is there; choosing a place from the list puts the dot there. The rows are what is sent; dots only show them.
+const SVG = "http://www.w3.org/2000/svg";
+for (const marks of document.querySelectorAll("[data-marks]")) {
+  const rows = () => [...marks.querySelectorAll("[data-row]")];
+  const field = (row, name) => row.querySelector(`[name$="-${name}"]`);
+  const drawings = [...marks.querySelectorAll("[data-outline]")];
+  const turned = (side) => drawings.find((one) => one.dataset.outline === side)?.dataset.turned === "yes";
+  const first = Number(marks.dataset.marks) || 0; // how many marks are drawn already
+
+  const dot = (drawing, number, x, y) => {
+    const group = document.createElementNS(SVG, "g");
+    group.setAttribute("class", "ol-mark is-new");
+    const circle = document.createElementNS(SVG, "circle");
+    const text = document.createElementNS(SVG, "text");
+    for (const [name, value] of [["cx", x], ["cy", y], ["r", 12]]) circle.setAttribute(name, value);
+    for (const [name, value] of [["x", x], ["y", y], ["dy", 4.6], ["text-anchor", "middle"]]) text.setAttribute(name, value);
+    text.textContent = number;
+    group.append(circle, text);
+    drawing.querySelector("[data-dots]").append(group);
+  };
+  const placeOf = (row) => {
+    const option = field(row, "place").selectedOptions[0];
+    if (!option?.dataset.x) return null;
+    const x = Number(option.dataset.x);
+    return [turned(field(row, "side").value) ? 1 - x : x, Number(option.dataset.y)];
+  };
+  const draw = () => {
+    for (const drawing of drawings) drawing.querySelector("[data-dots]").replaceChildren();
+    let number = first;
+    for (const row of rows()) {
+      const tapped = field(row, "x").value !== "" ? [Number(field(row, "x").value), Number(field(row, "y").value)] : null;
+      const at = tapped || placeOf(row);
+      if (!at) continue;
+      number += 1;
+      const drawing = drawings.find((one) => one.dataset.outline === field(row, "side").value);
+      if (drawing) dot(drawing, number, at[0] * 200, at[1] * 600);
+    }
+  };
+  // The place of the list that is nearest to a tap: the drawing is three times as high as wide.
+  const nearest = (row, side, x, y) => {
+    const front = turned(side) ? 1 - x : x;
+    const far = (one) => (one.dataset.x - front) ** 2 + (3 * (one.dataset.y - y)) ** 2;
+    return [...field(row, "place").options].filter((one) => one.dataset.x).sort((a, b) => far(a) - far(b))[0]?.value || "";
+  };
+  const blank = (row) => !field(row, "note").value && !field(row, "place").value && field(row, "x").value === "";
+
+  for (const drawing of drawings) {
+    drawing.classList.add("is-tappable");
+    drawing.addEventListener("click", (event) => {
+      const box = drawing.getBoundingClientRect();
+      const scale = Math.min(box.width / 200, box.height / 600);
+      const x = (event.clientX - box.left - (box.width - 200 * scale) / 2) / (200 * scale);
+      const y = (event.clientY - box.top - (box.height - 600 * scale) / 2) / (600 * scale);
+      if (x < 0 || x > 1 || y < 0 || y > 1) return;
+      const row = rows().find(blank) || (typeof Rows === "object" && Rows.list("marks") ? Rows.add("marks") : rows()[0]);
+      field(row, "side").value = drawing.dataset.outline;
+      field(row, "x").value = x.toFixed(4);
+      field(row, "y").value = y.toFixed(4);
+      field(row, "place").value = nearest(row, drawing.dataset.outline, x, y);
+      draw();
+      field(row, "note").focus();
+      field(row, "note").dispatchEvent(new Event("input", { bubbles: true }));
+    });
+  }
+  marks.addEventListener("change", (event) => {
+    const row = event.target.closest("[data-row]");
+    if (row && event.isTrusted && /-(place|side)$/.test(event.target.name || "")) field(row, "x").value = field(row, "y").value = "";
+    draw();
+  });
+  // On a form where kind and hand are still chosen, the drawing follows them.
+  document.addEventListener("change", (event) => {
+    if (/-kind$/.test(event.target.name || "")) {
+      const known = marks.querySelector(`[data-kind-shapes="${event.target.value}"]`);
+      if (known) marks.querySelectorAll("[data-kind-shapes]").forEach((one) => { one.toggleAttribute("hidden", one.dataset.kindShapes !== event.target.value); });
+    }
+    if (/-hand$/.test(event.target.name || "")) {
+      for (const drawing of drawings) {
+        const turn = (drawing.dataset.outline === "back") !== (event.target.value === "left");
+        drawing.dataset.turned = turn ? "yes" : "no";
+        const shapes = drawing.querySelector("[data-turns]");
+        if (turn) shapes.setAttribute("transform", "translate(200 0) scale(-1 1)");
+        else shapes.removeAttribute("transform");
+      }
+      draw();
+    }
+  });
+  draw();
+}

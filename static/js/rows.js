@@ -1,0 +1,31 @@
+// Rows of a form that may grow: <ol data-rows="marks"> with <li data-row>, a <template data-row-template="marks"> for
+// one more, a button data-add-row="marks", and in each row a button data-remove-row.
+// Rows.add(name) adds one and returns it. The server takes a number that is missing for a row left blank.
+const Rows = {
+  list: (name) => document.querySelector(`[data-rows="${name}"]`),
+  total: (name) => document.querySelector(`[name="${name}-TOTAL_FORMS"]`),
+  of: (name) => [...Rows.list(name).querySelectorAll("[data-row]")],
+  add(name) {
+    const total = Rows.total(name);
+    const holder = document.createElement("ol");
+    holder.innerHTML = document.querySelector(`[data-row-template="${name}"]`).innerHTML.replaceAll("__prefix__", total.value);
+    total.value = Number(total.value) + 1;
+    const row = Rows.list(name).appendChild(holder.firstElementChild);
+    Rows.show(row);
+    return row;
+  },
+  remove(row) {
+    const list = row.closest("[data-rows]");
+    row.remove();
+    list.dispatchEvent(new Event("change", { bubbles: true }));
+  },
+  show(row) { row.querySelectorAll("[data-remove-row]").forEach((button) => { button.hidden = false; }); },
+};
+document.querySelectorAll("[data-row]").forEach(Rows.show);
+document.querySelectorAll("[data-add-row]").forEach((button) => { button.hidden = false; });
+document.addEventListener("click", (event) => {
+  const adds = event.target.closest("[data-add-row]");
+  if (adds) Rows.add(adds.dataset.addRow).querySelector("input:not([type=hidden]), select, textarea").focus();
+  const removes = event.target.closest("[data-remove-row]");
+  if (removes) Rows.remove(removes.closest("[data-row]"));
+});
