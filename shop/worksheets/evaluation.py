@@ -10,6 +10,7 @@ from shop.worksheets.checks.bench import DO_NOT_FIT, Bench
 from shop.worksheets.families.parts import BENCH, RECEIVED
 from shop.worksheets.findings import CANNOT, MISSING, Evaluation, Finding
 from shop.worksheets.numbers import numbers_of
+from shop.worksheets.order_of_work import in_order
 from shop.worksheets.sheet import Sheet
 from shop.worksheets.wording.said import Said
 
@@ -42,7 +43,7 @@ def evaluate_sheet(sheet, *, unit="mm", strings_before=None):
     if sheet.family is None or not sheet.strings:
         return Evaluation(sheet=sheet)
     bench = Bench(sheet, Said(unit), strings_before)
-    findings = [_covered(sheet, one) for check in CHECKS for one in _checked(bench, check)]
+    findings = in_order(sheet.family, [_covered(sheet, one) for check in CHECKS for one in _checked(bench, check)])
     return Evaluation(tuple(findings), _by_step(sheet.family, findings), sheet, partial(numbers_of, bench))
 
 

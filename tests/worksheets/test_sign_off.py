@@ -121,7 +121,7 @@ def test_a_stale_step_refuses_and_says_why(order, ben):
 def test_rival_readings_refuse(order, ben):
     sheet = build.finished(order, ben)
     sheet.readings.filter(key="relief", stage="left").update(standing="rival")
-    assert any("two readings wait to be chosen from" in reason for reason in refused(sheet, ben))
+    assert "Two readings wait to be chosen from: relief." in refused(sheet, ben)
 
 
 def test_every_reason_is_a_whole_sentence(order, ben):

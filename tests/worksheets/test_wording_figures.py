@@ -2,7 +2,9 @@
 
 import pytest
 
+from shop.worksheets.evaluation import evaluate_sheet
 from shop.worksheets.wording.said import Said, cents, degrees, listed, newtons, turns
+from tests import worksheet_builders as build
 
 
 @pytest.mark.parametrize(
@@ -49,6 +51,21 @@ def test_turns_are_said_in_eighths(count, said):
 
 def test_a_force_is_said_with_its_everyday_equal():
     assert newtons(490.33) == "490 N (50 kg of pull)"
+
+
+def test_a_whole_finding_in_inches_and_in_64ths():
+    """25.4 mm to the inch, exactly (from memory): 2.35 mm is 0.0925 in, or 5.92/64."""
+    sheet = build.sheet({"height_12:6": 2.35, "height_12:1": 1.95})
+    inches = evaluate_sheet(sheet, unit="in").finding("height_12:6")
+    assert inches.headline == (
+        "Height at fret 12 of string 6 is 0.093 in: 0.010 in above its range, between 0.063 and 0.083 in."
+    )
+    assert inches.move == "Both posts down 0.039 in (1 3/8 turns)."
+    parts = evaluate_sheet(sheet, unit="64ths").finding("height_12:6")
+    assert parts.headline == (
+        "Height at fret 12 of string 6 is 5.9/64 in: 0.6/64 in above its range, between 4.0/64 and 5.3/64 in."
+    )
+    assert (inches.value, inches.verdict) == (parts.value, parts.verdict)
 
 
 def test_lists():

@@ -57,10 +57,14 @@ def reasons_against(held, evaluation):
             found.append(f"{step.title}: neither done nor left out.")
         elif mark.stale_because:
             found.append(f"{step.title}: look again. {mark.stale_because}")
-    found += [f"String {one.string or ''}: two readings wait to be chosen from.".replace("String :", "Here")
-              for one in sheet.all_rivals]  # fmt: skip
+    found += [f"Two readings wait to be chosen from: {_said(sheet, one)}." for one in sheet.all_rivals]
     found += [one.headline for one in evaluation.open_findings]
     return found
+
+
+def _said(sheet, reading):
+    label = sheet.family.any_field(reading.key).label
+    return f"{label} of string {reading.string}" if reading.string else label
 
 
 @transaction.atomic

@@ -1,0 +1,43 @@
+"""Saving and evaluating take the same few queries, however many readings there are."""
+
+import uuid
+
+import pytest
+
+from shop.worksheets import services
+from shop.worksheets.evaluation import evaluate
+from tests import factories
+from tests import worksheet_builders as build
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def sheet(ben):
+    factories.workshop()
+    made = build.worksheet(build.at_bench(factories.instrument(), ben), ben)
+    build.store(made, ben, build.good_values())
+    return made
+
+
+def save(sheet, by):
+    return services.save_reading(
+        sheet, client_id=uuid.uuid4(), stage="bench", step="relief", key="relief", string=None, raw="0.2", by=by
+    )
+
+
+def test_saving(sheet, ben, ada, django_assert_num_queries):
+    with django_assert_num_queries(8):  # two of them begin and end the transaction
+        save(sheet, ben)
+    build.store(sheet, ada, build.good_values())
+    with django_assert_num_queries(8):
+        save(sheet, ada)
+
+
+def test_evaluating(sheet, ben, ada, django_assert_num_queries):
+    with django_assert_num_queries(6):
+        evaluation = evaluate(sheet)
+        assert evaluation.numbers["side"]
+    build.store(sheet, ada, build.good_values())
+    with django_assert_num_queries(6):
+        assert {str(one.by) for one in evaluate(sheet).sheet.readings} == {"Ben", "Ada"}
