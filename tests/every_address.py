@@ -30,6 +30,10 @@ WHO = {
     "profiles": "O", "profile": "O", "profile-copy": "O", "profile-usual": "O", "profile-delete": "O",
     "invoices": "CO", "invoices-csv": "O", "invoice": "CO", "order-money": "CO", "invoice-draft": "CO",
     "discount": "CO", "money-receive": "CO", "money-back": "CO", "payment-undo": "CO",
+    "order-ready": "CO", "order-collect": "CO", "order-quote": "CO", "order-receipt": ALL, "invoice-issue": "CO",
+    "invoice-pdf": "CO", "invoice-credit": "CO", "invoice-mail": "CO", "invoice-remind": "CO", "paper": ALL,
+    "mail": "CO", "mail-silenced": "CO", "address-silence": "CO", "address-lift": "CO", "mail-detail": "CO",
+    "mail-html": "CO", "mail-again": "CO", "mail-withdraw": "CO",
 }  # fmt: skip
 
 # Which thing `pk` is, by the address's name.
@@ -39,14 +43,17 @@ PK = {
     "instrument-strings": "instrument", "instrument-delete": "instrument", "person-edit": "person",
     "price-edit": "price", "invoice": "invoice", "worksheet-start": "order", "payment-undo": "payment",
     "profile": "profile", "profile-copy": "profile", "profile-usual": "profile", "profile-delete": "profile",
-    "worksheet-compare": "signed",
+    "worksheet-compare": "signed", "invoice-pdf": "invoice", "invoice-credit": "invoice", "invoice-mail": "invoice",
+    "invoice-remind": "invoice", "mail-detail": "mail", "mail-html": "mail", "mail-again": "mail",
+    "mail-withdraw": "mail", "paper": "paper",
 }  # fmt: skip
-OTHERS = {"step": "inspect", "to": "on_bench"}
+OTHERS = {"step": "inspect", "to": "on_bench", "name": "paper.pdf"}
 # Addresses that answer with no page of their own: pieces, files, redirects.
 NO_PAGE = {
     "sign-in", "sign-out", "home", "worksheet", "counter-found", "alike", "reckon", "draft-photos", "photo", "tag",
     "order-tag", "order-signature", "step-live", "reading-history", "invoice-draft", "orders-export", "invoices-csv",
-    "worksheet-sign", "worksheet-reopen", "worksheet-start", "line-change", "booked-in",
+    "worksheet-sign", "worksheet-reopen", "worksheet-start", "line-change", "booked-in", "order-receipt", "invoice-pdf",
+    "mail-html", "paper",
 }  # fmt: skip
 
 

@@ -40,6 +40,7 @@ NOW_IN_THE_SHOP = (
     (75, State.UNCOLLECTED, "", False),
 )
 TWO_YEARS = 730
+RECENT_DAYS = 60
 
 
 class NotEmpty(Exception):
@@ -141,4 +142,7 @@ def _visit(instrument, now, days, state, story, paid):
     zone = timezone.get_current_timezone()
     day = (now - timedelta(days=days)).date()
     booked_at = min(datetime(day.year, day.month, day.day, 9, 40, tzinfo=zone), now - timedelta(minutes=20))
-    return {"instrument": instrument, "booked_at": booked_at, "until": state, "story": story, "paid": paid}
+    return {
+        "instrument": instrument, "booked_at": booked_at, "until": state, "story": story, "paid": paid,
+        "is_recent": days < RECENT_DAYS,
+    }  # fmt: skip
