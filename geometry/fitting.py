@@ -108,7 +108,7 @@ def fit_fretting(
     >>> from geometry.fretting import Placement, elastic_from_sensitivity
     >>> nylon = elastic_from_sensitivity([28.6, 23.6], radius_mm=[0.546, 0.356])
     >>> guitar = Placement(650, nut_mm=1.0, crest_mm=5.0, saddle_back_mm=[2.4, 1.5])
-    >>> readings = fretted_cents(nylon, guitar, Fretting(saddle_clamp=0.8), frets=[12]).cents
+    >>> readings = fretted_cents(nylon, guitar, fretting=Fretting(saddle_clamp=0.8), frets=[12]).cents
     >>> found = fit_fretting(readings, nylon, guitar, frets=[12], reading_cents=0.5)
     >>> found.values.round(6).tolist(), found.standard.round(2).tolist()
     ([0.8], [0.08])
@@ -173,9 +173,8 @@ class _Problem:
 
     def remains(self, values):
         """Measured less predicted; NaN where there is no reading or no prediction."""
-        return self.measured - fretted_cents(
-            self.elastic, self.placement, self.fretting(values), frets=self.numbers
-        ).cents
+        known = {"fretting": self.fretting(values), "frets": self.numbers}
+        return self.measured - fretted_cents(self.elastic, self.placement, **known).cents
 
     def cost(self, values):
         return np.nansum(self.weight * self.remains(values) ** 2) + (self.hold * (values - self.known) ** 2).sum()
@@ -217,7 +216,8 @@ class _Problem:
             if small or self.cost(np.clip(values + step, low, high)) <= allowed:
                 return np.clip(values + step, low, high) - values, small
             step = 0.5 * step
-        raise GeometryError("free", self.names, f"such that the fit settles: a step of {step.tolist()} is still too long")
+        said = f"such that the fit settles: even a step of {step.tolist()} is too long"
+        raise GeometryError("free", self.names, said)
 
 
 def _told_apart(matrix, span):

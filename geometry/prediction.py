@@ -71,7 +71,7 @@ def fret_numbers(frets):
     return numbers
 
 
-def fretted_cents(elastic, placement, fretting=None, *, frets=12):
+def fretted_cents(elastic, placement, *, fretting=None, frets=12):
     """Cents of every string fretted at every fret, against equal temperament over its own open string.
 
     ``Δν = 1200·log2(L₀/(γ·L_n)) + 600·log2(1 + Q) + 600·log2(1 + κ·Q) + 1200·log2(F(ε_n)/F(ε₀))``, with
@@ -99,7 +99,7 @@ def fretted_cents(elastic, placement, fretting=None, *, frets=12):
     --------
     >>> from geometry.fretting import Placement, elastic_from_sensitivity
     >>> found = fretted_cents(elastic_from_sensitivity(25.0, radius_mm=0.43), Placement(650, nut_mm=1, crest_mm=5),
-    ...                       Fretting(press_mm=0), frets=[1, 12])
+    ...                       fretting=Fretting(press_mm=0), frets=[1, 12])
     >>> found.cents[:, 0].round(4).tolist(), found.tension_cents[:, 0].round(4).tolist()
     ([1.7272, 5.9792], [1.4772, 1.8786])
     """

@@ -8,7 +8,7 @@ from geometry.prediction import fret_numbers
 __all__ = ["closed_form_setbacks", "closed_form_weights"]
 
 
-def closed_form_weights(frets=12):
+def closed_form_weights(frets):
     """What the closed form needs of a set of frets: projections of its fret-dependent terms on ``γ − 1`` and on 1.
 
     Parameters

@@ -56,7 +56,7 @@ class SetbackRange:
     clamped: Setbacks
 
 
-def least_squares_setbacks(elastic, placement, fretting=None, *, frets=12, weights=None, free="both"):
+def least_squares_setbacks(elastic, placement, *, fretting=None, frets=12, weights=None, free="both"):
     """Set-backs with the least weighted sum of squared cents over the frets, by Gauss and Newton's iteration.
 
     The cents are all but linear in the set-backs, so a few rounds reach the minimum of the exact form. With one fret
@@ -91,7 +91,7 @@ def least_squares_setbacks(elastic, placement, fretting=None, *, frets=12, weigh
     --------
     >>> from geometry.fretting import Fretting, Placement, elastic_from_sensitivity
     >>> nylon = elastic_from_sensitivity([23.6], radius_mm=0.356)
-    >>> found = least_squares_setbacks(nylon, Placement(650, nut_mm=1, crest_mm=5), Fretting(press_mm=0))
+    >>> found = least_squares_setbacks(nylon, Placement(650, nut_mm=1, crest_mm=5), fretting=Fretting(press_mm=0))
     >>> found.saddle_mm.round(2).tolist(), found.nut_mm.round(2).tolist(), found.rms_cents.round(2).tolist()
     ([1.47], [-0.36], [0.15])
     """
@@ -105,7 +105,7 @@ def least_squares_setbacks(elastic, placement, fretting=None, *, frets=12, weigh
         slopes = [_slope(elastic, placement, fretting, numbers, end) for end in ends]
         steps = _normal_steps(cents, slopes, weight)
         placement = _moved(placement, dict(zip(ends, steps, strict=True)))
-        cents = fretted_cents(elastic, placement, fretting, frets=numbers).cents
+        cents = fretted_cents(elastic, placement, fretting=fretting, frets=numbers).cents
         last = max(float(np.max(np.abs(one), initial=0.0, where=~np.isnan(one))) for one in steps)
         if last <= TOLERANCE_MM:
             return _found(placement, cents, weight)
@@ -124,7 +124,7 @@ def _weights(weights, count):
 
 def _start(elastic, placement, fretting, numbers, weight):
     """Placement with set-backs of the answer's shape, and the cents there."""
-    cents = fretted_cents(elastic, placement, fretting, frets=numbers).cents
+    cents = fretted_cents(elastic, placement, fretting=fretting, frets=numbers).cents
     shape = np.broadcast_shapes(cents.shape, weight.shape)
     full = (*shape[:-2], shape[-1])
     backs = {end: np.broadcast_to(getattr(placement, end), full) for end in FREE["both"]}
@@ -134,7 +134,7 @@ def _start(elastic, placement, fretting, numbers, weight):
 def _slope(elastic, placement, fretting, numbers, end):
     """Cents per mm of set-back, by central difference."""
     less, more = (
-        fretted_cents(elastic, _moved(placement, {end: step}), fretting, frets=numbers).cents
+        fretted_cents(elastic, _moved(placement, {end: step}), fretting=fretting, frets=numbers).cents
         for step in (-STEP_MM, STEP_MM)
     )
     return (more - less) / (2.0 * STEP_MM)
@@ -167,7 +167,7 @@ def _found(placement, cents, weight):
     return Setbacks(placement.saddle_back_mm, placement.nut_back_mm, cents, np.sqrt(mean))
 
 
-def setback_range(elastic, placement, fretting=None, *, frets=12, weights=None, free="both"):
+def setback_range(elastic, placement, *, fretting=None, frets=12, weights=None, free="both"):
     """Set-backs for ends all pinned, as assumed, and all clamped: what is not known about the ends, shown as a range.
 
     Parameters
@@ -201,5 +201,5 @@ def setback_range(elastic, placement, fretting=None, *, frets=12, weights=None, 
     given = Fretting() if fretting is None else fretting
     known = {"frets": frets, "weights": weights, "free": free}
     ends = [replace(given, saddle_clamp=one, nut_clamp=one, fret_clamp=one) for one in (0.0, 1.0)]
-    pinned, clamped = (least_squares_setbacks(elastic, placement, one, **known) for one in ends)
-    return SetbackRange(pinned, least_squares_setbacks(elastic, placement, given, **known), clamped)
+    pinned, clamped = (least_squares_setbacks(elastic, placement, fretting=one, **known) for one in ends)
+    return SetbackRange(pinned, least_squares_setbacks(elastic, placement, fretting=given, **known), clamped)

@@ -13,7 +13,7 @@ import pytest
 PACKAGE = Path(__file__).resolve().parents[2] / "geometry"
 TOPICS = sorted(path.stem for path in PACKAGE.glob("*.py") if path.stem not in ("__init__", "apps"))
 UNITS = re.compile(
-    r"_(mm|rad|deg|hz|n|cents|pa|kg_per_m|kg_per_m3|n_m2|mm_per_turn|mm_per_cent|cents_per_mm|rad_per_mm|s|n_per_mm)$"
+    r"_(mm|rad|deg|hz|n|cents|pa|kg_per_m|kg_per_m3|n_m2|n_m|mm_per_turn|mm_per_cent|cents_per_mm|rad_per_mm|s|n_per_mm)$"
 )
 # Pure numbers, names and whole objects: everything else that is a parameter carries its unit.
 WORDS = """
@@ -23,6 +23,7 @@ joint_fret kind length low matrix method midi_note moves name names neck normals
 per_string perpendicular_fret pluck_share point quantity readings record relief resolution rule seed setting share
 standard standard_uncertainties standards strings target targets text thread tolerances tuning turns unit bare_unit
 upto upper lower value values weights force epsilon ends partial inharmonicity clamp kappa
+clamped_ends elastic free frets fretting placement position prior reflected saddle_clamp fret_clamp sensitivity start
 """
 UNITLESS = set(WORDS.split())
 
