@@ -1,5 +1,7 @@
 """Forms of the staff room."""
 
+from zoneinfo import available_timezones
+
 from django import forms
 from django.contrib.auth.password_validation import validate_password
 
@@ -7,45 +9,78 @@ from shop.lib import validators
 from shop.staff.models import Person, Workshop
 from shop.staff.roles import Role
 
+# (title, what it is for, fields). How wide a field stands, when not a third: / the whole width, = half of it.
 GROUPS = (
-    ("The workshop", ("name", "address", "phone", "email", "website", "opening_hours")),
-    ("Money and tax", ("currency", "tax_name", "tax_rate", "prices_include_tax", "tax_number", "iban", "bic",
-                       "payment_days", "invoice_terms")),
-    ("At the counter", ("intake_terms", "rack_slots", "bench_hours_a_day")),
-    ("Paper, units and time", ("paper", "length_unit", "reference_pitch_hz", "time_zone")),
+    ("The workshop", "As it stands on every paper and at the foot of every mail.",
+     ("name=", "website=", "phone", "email", "country", "address=", "opening_hours=")),
+    ("Money and tax", "What an invoice has to name is for local law to say; a licensed adviser knows.",
+     ("currency=", "number_format=", "tax_name", "tax_rate", "tax_number", "prices_include_tax/", "iban=", "bic=")),
+    ("Invoices and reminders", "An invoice that is issued keeps the words it was issued with.",
+     ("invoice_prefix=", "payment_days=", "invoice_terms/", "reminder_words/")),
+    ("At the counter", "The terms are shown at book-in and kept with every order as they were signed.",
+     ("intake_terms/", "rack_slots=", "bench_hours_a_day=")),
+    ("Paper, units and time", "Readings are kept as they were typed; this is how they are shown.",
+     ("paper=", "length_unit=", "reference_pitch_hz=", "time_zone=")),
 )  # fmt: skip
+LONG = ("address", "opening_hours", "invoice_terms", "intake_terms", "reminder_words", "rack_slots")
+WIDTHS = {"/": "is-wide", "=": "is-half"}
+UPPER = ("country", "currency", "bic", "invoice_prefix")
 
 
 class WorkshopForm(forms.ModelForm):
+    time_zone = forms.ChoiceField(error_messages={"invalid_choice": "Choose a zone such as Europe/Berlin."})
+
     class Meta:
         model = Workshop
-        fields = [name for _, names in GROUPS for name in names]
-        widgets = {name: forms.Textarea(attrs={"rows": 3}) for name in
-                   ("address", "opening_hours", "invoice_terms", "intake_terms", "rack_slots")}  # fmt: skip
+        fields = [name.rstrip("/=") for _, _, names in GROUPS for name in names]
+        widgets = {name: forms.Textarea(attrs={"rows": 3}) for name in LONG}
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
-        self.fields["iban"].validators.append(validators.valid_iban)
-        self.fields["bic"].validators.append(validators.valid_bic)
+        self.fields["time_zone"].choices = [(zone, zone.replace("_", " ")) for zone in sorted(available_timezones())]
+        for name in UPPER:
+            self.fields[name].widget.attrs["autocapitalize"] = "characters"
+        for name, check in (
+            ("iban", validators.valid_iban),
+            ("bic", validators.valid_bic),
+            ("country", validators.valid_country),
+            ("currency", validators.valid_currency),
+        ):
+            field = self.fields[name]
+            field.to_python = _upper if name in UPPER else field.to_python
+            field.validators.append(check)
+        self.fields["invoice_prefix"].to_python = _upper
 
     def groups(self):
-        return [(title, [self[name] for name in names]) for title, names in GROUPS]
+        """(title, what it is for, [(field, its class for width)])."""
+        return [
+            (title, about, [(self[name.rstrip("/=")], WIDTHS.get(name[-1], "")) for name in names])
+            for title, about, names in GROUPS
+        ]
 
-    def clean_currency(self):
-        return self.cleaned_data["currency"].strip().upper()
+
+def _upper(value):
+    """What was typed, without blanks around it and in capitals: codes are written so."""
+    return (value or "").strip().upper()
 
 
 class PersonForm(forms.Form):
     """Somebody who works here. `password` is needed for a new person and optional later."""
 
-    username = forms.SlugField(max_length=40, label="signs in as", help_text="Letters, figures and hyphens.")
-    shown_name = forms.CharField(max_length=80, label="name", help_text="As papers and history show it.")
-    role = forms.ChoiceField(choices=Role.choices)
+    shown_name = forms.CharField(max_length=80, label="name", help_text="As papers and the history show it.")
+    username = forms.SlugField(
+        max_length=40, label="signs in as", help_text="Letters, figures and hyphens; it cannot be changed later.",
+        widget=forms.TextInput(attrs={"autocapitalize": "none", "autocomplete": "off", "spellcheck": "false"}),
+    )  # fmt: skip
+    role = forms.ChoiceField(choices=Role.choices, widget=forms.RadioSelect)
     password = forms.CharField(
         max_length=128, strip=False, widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
         help_text="At least ten characters. A sentence is easier to remember than a riddle.",
     )  # fmt: skip
-    is_active = forms.BooleanField(required=False, initial=True, label="may sign in")
+    is_active = forms.BooleanField(
+        required=False, initial=True, label="may sign in",
+        help_text="Unticked, they are signed out at once. Their name stays in the history.",
+    )  # fmt: skip
 
     def __init__(self, *args, person=None, **kwargs):
         super().__init__(*args, **kwargs)
@@ -56,7 +91,7 @@ class PersonForm(forms.Form):
             del self.fields["username"]
             self.fields["password"].required = False
             self.fields["password"].label = "new password"
-            self.fields["password"].help_text = "Leave empty to keep the present one."
+            self.fields["password"].help_text = "Leave empty to keep the present one. A new one ends other sign-ins."
 
     def clean_username(self):
         name = self.cleaned_data["username"].lower()

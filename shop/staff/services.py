@@ -12,6 +12,11 @@ class NotAllowed(Exception):
     """A change that would lock the workshop out of its own books. The message is a sentence for people."""
 
 
+def change_workshop(workshop, changed):
+    """Save what was changed of the workshop's details, and nothing that somebody else changed meanwhile."""
+    workshop.save(update_fields=changed)
+
+
 @transaction.atomic
 def add_person(*, username, shown_name, role, password):
     """A new member of staff, who can sign in at once."""
@@ -28,9 +33,10 @@ def change_person(person, *, shown_name, role, is_active, password=""):
 
     Raises NotAllowed when nobody would be left who may do what the owner does.
     """
-    others = Person.objects.select_for_update().filter(role=Role.OWNER, is_active=True).exclude(pk=person.pk)
+    # All owners are held, in one order: two who let each other go at once cannot both succeed.
+    owners = list(Person.objects.select_for_update().filter(role=Role.OWNER, is_active=True).order_by("pk"))
     stays_owner = role == Role.OWNER and is_active
-    if not stays_owner and not others.exists():
+    if not stays_owner and not any(owner.pk != person.pk for owner in owners):
         raise NotAllowed("Somebody must stay owner: give another person that role first.")
     person.shown_name, person.role, person.is_active = shown_name, role, is_active
     changed = ["shown_name", "role", "is_active"]

@@ -1,6 +1,8 @@
 """Signing in, one's own password, the workshop's details and who works here."""
 
+from django.conf import settings
 from django.contrib import messages
+from django.contrib.auth import update_session_auth_hash
 from django.contrib.auth import views as auth
 from django.contrib.auth.decorators import login_not_required
 from django.shortcuts import redirect, render
@@ -48,10 +50,11 @@ class Password(Refused422, auth.PasswordChangeView):
 def workshop(request):
     form = WorkshopForm(request.POST or None, instance=Workshop.here())
     if request.method == "POST" and form.is_valid():
-        form.save()
+        services.change_workshop(form.instance, form.changed_data)
         messages.success(request, "The workshop's details are saved.")
         return redirect("workshop")
-    return render(request, "staff/workshop_form.html", {"form": form}, status=422 if form.errors else 200)
+    page = {"form": form, "mail_from": settings.MAIL_FROM}
+    return render(request, "staff/workshop_form.html", page, status=422 if form.errors else 200)
 
 
 @require_safe
@@ -84,7 +87,15 @@ def person_edit(request, pk):
             form.add_error("role", str(refused))
         else:
             messages.success(request, f"{person} is saved.")
-            return redirect("staff")
+            return _after(request, person)
     return render(
         request, "staff/person_form.html", {"form": form, "person": person}, status=422 if form.errors else 200
     )
+
+
+def _after(request, person):
+    """To the list; whoever changed themselves stays signed in, and goes where they may still go."""
+    if person == request.user:
+        update_session_auth_hash(request, person)
+        return redirect("staff" if person.may("edit staff") else "home")
+    return redirect("staff")
