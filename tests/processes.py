@@ -6,6 +6,7 @@ import sys
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
+TEMPLATE = []  # the migrated, empty file, made once a session
 START = "import django; django.setup()\n"
 
 
@@ -16,9 +17,12 @@ class ShopOnDisk:
         own = {"WORKSHOP_DATA": str(folder), "DJANGO_SETTINGS_MODULE": "shop.settings", "DATABASE_URL": ""}
         self.environment = {**os.environ, **own, **environment}
         self.environment.pop("DATABASE_URL")
-        subprocess.run(
-            [sys.executable, "manage.py", "migrate", "-v0"], cwd=ROOT, env=self.environment, check=True, timeout=120
-        )
+        if not TEMPLATE:
+            subprocess.run(
+                [sys.executable, "manage.py", "migrate", "-v0"], cwd=ROOT, env=self.environment, check=True, timeout=120
+            )
+            TEMPLATE.append((Path(folder) / "shop.sqlite3").read_bytes())
+        Path(folder, "shop.sqlite3").write_bytes(TEMPLATE[0])
 
     def start(self, code, *arguments):
         return subprocess.Popen(
@@ -35,4 +39,4 @@ class ShopOnDisk:
         return [output for output, _ in answers]
 
     def say(self, code, *arguments):
-        return self.run((code, *arguments))[0].strip()
+        return self.run((code, *arguments))[0].rstrip("\n")
