@@ -7,6 +7,8 @@ import math
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 
+from django.db.models import prefetch_related_objects
+
 from shop.worksheets.families import Family, family_for
 from shop.worksheets.families.parts import BENCH, LEFT, RECEIVED
 from shop.worksheets.models import Standing
@@ -32,12 +34,14 @@ class Sheet:
 
     @classmethod
     def load(cls, worksheet):
-        """The worksheet as it stands in the database, with everybody who wrote on it."""
+        """The worksheet as it stands in the database, with everybody who decided something on it."""
         acceptances = worksheet.acceptances.filter(withdrawn_at=None).select_related("by")
+        readings = tuple(worksheet.readings.all())
+        if any(one.standing == Standing.RIVAL for one in readings):
+            prefetch_related_objects(readings, "by")  # whoever chooses wants to know who typed which
         return cls.of(
             worksheet,
-            # Many readings and few people: each person is fetched once.
-            readings=tuple(worksheet.readings.prefetch_related("by")),
+            readings=readings,
             marks={mark.step: mark for mark in worksheet.marks.select_related("by")},
             acceptances={one.finding: one for one in acceptances},
         )

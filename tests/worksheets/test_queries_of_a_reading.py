@@ -35,9 +35,17 @@ def test_saving(sheet, ben, ada, django_assert_num_queries):
 
 
 def test_evaluating(sheet, ben, ada, django_assert_num_queries):
-    with django_assert_num_queries(6):
-        evaluation = evaluate(sheet)
-        assert evaluation.numbers["side"]
+    with django_assert_num_queries(5):
+        assert evaluate(sheet).numbers["side"]
     build.store(sheet, ada, build.good_values())
+    with django_assert_num_queries(5):
+        evaluate(sheet)
+
+
+def test_who_typed_what_is_known_while_rivals_wait(sheet, ben, ada, django_assert_num_queries):
+    save(sheet, ben)
+    services.save_reading(
+        sheet, client_id=uuid.uuid4(), stage="bench", step="relief", key="relief", string=None, raw="0.3", by=ada
+    )
     with django_assert_num_queries(6):
-        assert {str(one.by) for one in evaluate(sheet).sheet.readings} == {"Ben", "Ada"}
+        assert {str(one.by) for one in evaluate(sheet).sheet.all_rivals} == {"Ada"}

@@ -1,6 +1,10 @@
 """What the checks share: the sheet, how figures are said, and the parts of the model, each worked out once."""
 
+import numpy as np
+
 from geometry.errors import GeometryError
+from shop.worksheets.checks.claims import CLAIMS
+from shop.worksheets.judging import judge_all
 from shop.worksheets.model.ends import ends_of
 from shop.worksheets.model.heights import heights_of
 from shop.worksheets.model.lacking import Lacking, label
@@ -21,6 +25,7 @@ class Bench:
         self.sheet, self.said, self.strings_before = sheet, said, strings_before
         self.why_not = {}
         self._parts = {}
+        self._judged = None
 
     def part(self, name):
         """A part of the model, or None; then `why_not[name]` is a sentence that says what it needs."""
@@ -43,6 +48,35 @@ class Bench:
         except (GeometryError, ArithmeticError):
             self.why_not[name] = DO_NOT_FIT
         return None
+
+    def judged(self, check):
+        """{string or None: Judged} of one check, {} where the family has it not. All are judged together, once."""
+        if self._judged is None:
+            self._judged = self._judge_all()
+        return self._judged.get(check, {})
+
+    def _judge_all(self):
+        claims = [
+            (check, string, claim)
+            for check, gather in CLAIMS.items()
+            if self.has_check(check)
+            for string, claim in self._gathered(gather).items()
+        ]
+        found = {}
+        for (check, string, _), one in zip(claims, judge_all([claim for _, _, claim in claims]), strict=True):
+            found.setdefault(check, {})[string] = one
+        return found
+
+    def _gathered(self, gather):
+        try:
+            return gather(self)
+        except (GeometryError, ArithmeticError):
+            return {}  # the check itself says that the figures do not fit
+
+    def not_fine(self, check):
+        """Per string, whether its value is anything but in range."""
+        judged = self.judged(check)
+        return np.array([number in judged and not judged[number].is_fine for number in self.sheet.numbers])
 
     def has_check(self, check):
         return check in self.sheet.family.steps_of_checks
@@ -69,6 +103,6 @@ PARTS = {
     "window": (lambda bench, tail, bounds: window_of(bench.sheet, tail, bounds), ("tail", "bounds")),
     "octave": (lambda bench, layout: octaves_of(bench.sheet, layout), ("layout",)),
     "ends": (lambda bench, layout, octaves: ends_of(bench.sheet, layout, octaves), ("layout", "octave")),
-    "saddles": (lambda bench: saddles_of(bench.sheet, bench.part("octave")), ()),
+    "saddles": (lambda bench: saddles_of(bench.sheet, bench.part("octave"), bench.not_fine("octave")), ()),
     "arch": (lambda bench, layout, heights: arch_of(bench.sheet, layout, heights), ("layout", "heights")),
 }

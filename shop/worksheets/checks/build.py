@@ -1,30 +1,29 @@
-"""Findings from claims: the part that every numeric check shares."""
+"""Findings from judgements: the part that every numeric check shares."""
 
-from shop.worksheets.findings import STATED, Finding
-from shop.worksheets.judging import judge_all
+from shop.worksheets.findings import CANNOT, STATED, Finding
 from shop.worksheets.wording.headlines import headline
 
 
-def findings(bench, check, claims, *, subject, unit, why="", move=None, assumed=()):
-    """One finding a claim.
+def findings(bench, check, *, subject, unit, why="", move=None, assumed=()):
+    """One finding for each value of `check` that was judged; none where the family does not have it.
 
-    `claims` maps a string number, or None, to a Claim. `subject` and `move` take the string number; `move` also takes
-    the judgement and answers what to turn, '' for nothing. `why` is said only of what is not in range.
+    `subject` and `move` take the string number, None for the whole sheet; `move` also takes the judgement and answers
+    what to turn, '' for nothing. `why`, a text or a function of the judgement, is said only of what is not in range.
     """
-    judged = dict(zip(claims, judge_all(list(claims.values())), strict=True))
     return [
         _finding(bench, check, string, one, subject(string), unit, why, move, assumed)
-        for string, one in judged.items()
+        for string, one in bench.judged(check).items()
     ]
 
 
 def _finding(bench, check, string, judged, subject, unit, why, move, assumed):
+    fine = judged.is_fine
     return Finding(
         key=check if string is None else f"{check}:{string}", step=bench.step_of(check), string=string, check=check,
         verdict=judged.verdict or STATED, value=judged.value, uncertainty=judged.spread, low=judged.low,
         high=judged.high, unit=unit, headline=headline(bench.said, subject, judged, unit, gauge=judged.gauge),
-        why="" if judged.is_fine else why,
-        move="" if judged.is_fine or move is None else move(string, judged),
+        why="" if fine else why(judged) if callable(why) else why,
+        move="" if fine or move is None else move(string, judged),
         settle=judged.settle, assumed=assumed,
     )  # fmt: skip
 
@@ -32,6 +31,6 @@ def _finding(bench, check, string, judged, subject, unit, why, move, assumed):
 def cannot(bench, check, part, *, subject):
     """The one finding that says why a check cannot be made; its verdict keeps nothing from being signed."""
     return Finding(
-        key=check, step=bench.step_of(check), string=None, check=check, verdict="cannot",
+        key=check, step=bench.step_of(check), string=None, check=check, verdict=CANNOT,
         headline=f"{subject} cannot be worked out. {bench.why_not[part]}",
     )  # fmt: skip

@@ -5,7 +5,6 @@ import numpy as np
 from shop.worksheets.checks.build import cannot, findings
 from shop.worksheets.families.parts import ENDS
 from shop.worksheets.findings import OUT_OF_RANGE
-from shop.worksheets.judging import Claim, judge_all, source_of
 from shop.worksheets.model.lacking import Lacking
 from shop.worksheets.model.posts import posts_for
 from shop.worksheets.wording import height as words
@@ -18,19 +17,11 @@ BOARD = ("board_radius_nut_mm", "board_radius_end_mm", "spread_bridge_mm")
 
 def height_12(bench):
     """One finding for each string that was read."""
-    sheet = bench.sheet
-    if not bench.has_check("height_12"):
-        return []
-    claims = {
-        number: Claim(value, *sheet.target("height_12", number), source_of(sheet, "height_12", number))
-        for number in sheet.numbers
-        if (value := sheet.value("height_12", number)) is not None
-    }
-    adjuster = sheet.family.height
-    move = _end_moves(bench, claims) if adjuster.form == ENDS else _own_move(bench)
+    adjuster = bench.sheet.family.height
     return findings(
-        bench, "height_12", claims, subject=lambda number: f"Height at fret 12 of string {number}", unit="mm",
-        why=words.WHY, move=move, assumed=bench.assumed(adjuster.span_key) if adjuster.span_key else (),
+        bench, "height_12", subject=lambda number: f"Height at fret 12 of string {number}", unit="mm", why=words.WHY,
+        move=_end_moves(bench) if adjuster.form == ENDS else _own_move(bench),
+        assumed=bench.assumed(adjuster.span_key) if adjuster.span_key else (),
     )  # fmt: skip
 
 
@@ -51,14 +42,13 @@ def _turning(bench, bass_mm, treble_mm):
     return ends(bench.said, HEIGHT_ENDS[adjuster.words], bass_mm, treble_mm, pitch)
 
 
-def _end_moves(bench, claims):
+def _end_moves(bench):
     """What to say for one string: both ends for an outer one, both ends or its slot for one between."""
-    sheet, heights = bench.sheet, bench.part("heights")
+    sheet, heights, out = bench.sheet, bench.part("heights"), bench.not_fine("height_12")
     outer = {sheet.numbers[0], sheet.numbers[-1]}
-    not_fine = {number for number, one in zip(claims, judge_all(list(claims.values())), strict=True) if not one.is_fine}
-    if heights is None or not not_fine:
+    if heights is None or not out.any():
         return None
-    posts = _posts(bench, heights, not_fine)
+    posts = _posts(bench, heights, out)
     turning = _turning(bench, posts.bass, posts.treble) if posts else ""
 
     def move(number, judged):
@@ -72,8 +62,7 @@ def _end_moves(bench, claims):
     return move
 
 
-def _posts(bench, heights, not_fine):
-    out = np.array([number in not_fine for number in bench.sheet.numbers])
+def _posts(bench, heights, out):
     try:
         return posts_for(bench.sheet, bench.part("layout"), heights, out)
     except Lacking:
@@ -91,15 +80,8 @@ def arch(bench):
     part = bench.part("arch")
     if part is None:
         return [cannot(bench, "arch", "arch", subject="The arch")]
-    low_high = bench.sheet.target("arch")
-    # About half of a crest's error arrives at fret 12: a reading there counts double at the crest.
-    claims = {
-        number: Claim(float(error), *low_high, source_of(bench.sheet, "height_12", number, slope=2.0))
-        for number, error in zip(bench.sheet.numbers, part.fit.error_mm, strict=True)
-        if np.isfinite(error)
-    }
     return findings(
-        bench, "arch", claims, subject=lambda number: f"The crest of string {number} against the board's arch",
+        bench, "arch", subject=lambda number: f"The crest of string {number} against the board's arch",
         unit="mm", why=words.ARCH_WHY, move=lambda number, judged: _cut(bench, part, number, judged),
         assumed=bench.assumed(*BOARD, bench.sheet.family.height.span_key),
     )  # fmt: skip

@@ -7,7 +7,6 @@ from shop.worksheets.checks.build import cannot, findings
 from shop.worksheets.families.parts import ENDS
 from shop.worksheets.findings import IN_RANGE, OUT_OF_RANGE, STATED, Finding
 from shop.worksheets.judging import Claim, judge_all, source_of
-from shop.worksheets.model.octave import octave_claims
 from shop.worksheets.wording import moves
 from shop.worksheets.wording import saddle as words
 from shop.worksheets.wording.adjusters import ALONG_ENDS, ends, own_top
@@ -18,12 +17,8 @@ TRAVEL = ("saddle_travel_mm", "saddle_turn_mm")
 
 def octave(bench):
     """One finding for each string that was read; the move is from the string's own readings once there are two."""
-    sheet = bench.sheet
-    claims = octave_claims(sheet)
-    if not claims or not bench.has_check("octave"):
-        return []
     return findings(
-        bench, "octave", claims, subject=lambda number: f"Octave of string {number}", unit="cents",
+        bench, "octave", subject=lambda number: f"Octave of string {number}", unit="cents",
         why=words.OCTAVE_WHY, move=_octave_move(bench), assumed=bench.assumed(*SCALES),
     )  # fmt: skip
 

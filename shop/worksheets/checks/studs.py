@@ -3,8 +3,7 @@
 from shop.worksheets.checks.build import cannot, findings
 from shop.worksheets.checks.tail import tail_move
 from shop.worksheets.findings import IN_RANGE, OUT_OF_RANGE, Finding
-from shop.worksheets.judging import Claim, source_of
-from shop.worksheets.model.tail import STUDS, spec_of
+from shop.worksheets.model.tail import spec_of
 from shop.worksheets.model.window import what_opens
 from shop.worksheets.wording import tail as words
 
@@ -41,13 +40,7 @@ def _said(bench, window):
 
 def stud_difference(bench):
     """One finding once both studs were read."""
-    sheet = bench.sheet
-    values = [sheet.value(key) for key in STUDS]
-    if None in values or not bench.has_check("stud_difference"):
-        return []
-    sources = tuple(source for key in STUDS for source in source_of(sheet, key))
-    claim = Claim(abs(values[1] - values[0]), *sheet.target("stud_difference"), sources)
     return findings(
-        bench, "stud_difference", {None: claim}, subject=lambda _: "The difference between the studs", unit="mm",
+        bench, "stud_difference", subject=lambda _: "The difference between the studs", unit="mm",
         why=words.DIFFERENCE_WHY, move=tail_move(bench),
     )  # fmt: skip

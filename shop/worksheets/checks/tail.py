@@ -7,8 +7,7 @@ import numpy as np
 from shop.worksheets.checks.build import cannot, findings
 from shop.worksheets.families.parts import STUDS as BY_STUDS
 from shop.worksheets.findings import OUT_OF_RANGE
-from shop.worksheets.judging import Claim, source_of
-from shop.worksheets.model.tail import OUTER, STUDS, spec_of
+from shop.worksheets.model.tail import spec_of
 from shop.worksheets.wording import moves
 from shop.worksheets.wording import tail as words
 from shop.worksheets.wording.adjusters import STUDS as STUD_WORDS
@@ -22,15 +21,8 @@ def break_angle(bench):
     tail = bench.part("tail")
     if tail is None:
         return [cannot(bench, "break_angle", "tail", subject="Break angle")]
-    low_high = bench.sheet.target("break_angle")
-    slope = np.degrees(np.cos(tail.path.rear_fall_rad) ** 2 / tail.run)
-    claims = {
-        number: Claim(float(np.degrees(tail.path.break_rad[i])), *low_high, _sources(bench, tail, i, slope[i]))
-        for i, number in enumerate(bench.sheet.numbers)
-        if np.isfinite(tail.path.break_rad[i])
-    }
     return findings(
-        bench, "break_angle", claims, subject=lambda number: f"Break angle over the crest of string {number}",
+        bench, "break_angle", subject=lambda number: f"Break angle over the crest of string {number}",
         unit="deg", why=words.BREAK_WHY, move=tail_move(bench), assumed=bench.assumed(*spec_of(bench.sheet)),
     )  # fmt: skip
 
@@ -42,14 +34,8 @@ def edge_clearance(bench):
     tail = bench.part("tail")
     if tail is None:
         return [cannot(bench, "edge_clearance", "tail", subject="Clearance over the rear edge")]
-    low_high, slope = bench.sheet.target("edge_clearance"), tail.edge_behind / tail.run
-    claims = {
-        number: Claim(float(tail.path.clearance_mm[i]), *low_high, _clearance_sources(bench, tail, i, slope[i]))
-        for i, number in enumerate(bench.sheet.numbers)
-        if np.isfinite(tail.path.clearance_mm[i])
-    }
     found = findings(
-        bench, "edge_clearance", claims, subject=lambda number: f"Clearance over the rear edge of string {number}",
+        bench, "edge_clearance", subject=lambda number: f"Clearance over the rear edge of string {number}",
         unit="mm", why=words.EDGE_WHY, move=tail_move(bench), assumed=bench.assumed(*spec_of(bench.sheet)),
     )  # fmt: skip
     return [_on_edge(bench, tail, one) for one in found]
@@ -62,25 +48,6 @@ def _on_edge(bench, tail, finding):
     bend, short = float(np.degrees(tail.path.edge_bend_rad[i])), float(tail.path.short_length_mm[i])
     first = float(np.degrees(tail.path.break_rad[i]))
     return replace(finding, headline=words.on_edge(bench.said, finding, first, bend, short))
-
-
-def _clearance_sources(bench, tail, i, slope):
-    if tail.gap_read[i]:
-        return source_of(bench.sheet, "edge_gap", bench.sheet.numbers[i])
-    return _sources(bench, tail, i, slope)
-
-
-def _sources(bench, tail, i, slope):
-    """The readings that a string's line rests on, each by its share at that string.
-
-    `slope` is the change of the value for each millimetre of crest, or of stud the other way.
-    """
-    return tuple(
-        source
-        for keys, shares in ((OUTER, tail.crest_share), (STUDS, tail.stud_share))
-        for key, share in zip(keys, shares[i], strict=True)
-        for source in source_of(bench.sheet, key, slope=float(slope * share))
-    )
 
 
 def tail_move(bench):

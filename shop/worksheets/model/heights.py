@@ -38,8 +38,8 @@ def heights_of(sheet, layout):
     gap = per_string(sheet, "nut_gap")
     nut = nut_from_gap_mm(layout.neck, _filled_gaps(sheet, gap), relief_mm=relief or 0.0)
     known = {"nut_mm": nut, "relief_mm": relief or 0.0}
-    wanted = crest_from_height_mm(layout.neck, mid_targets(sheet, "height_12"), **known)
-    crest = crest_from_height_mm(layout.neck, height, **known)
+    both = np.stack([height, mid_targets(sheet, "height_12")])
+    crest, wanted = crest_from_height_mm(layout.neck, both, **known)
     if not read.all():
         even = crest_from_height_mm(layout.neck, np.full(height.shape, np.nanmean(height)), **known)
         crest = _filled(crest, even, layout.lateral)

@@ -7,7 +7,6 @@ import numpy as np
 from geometry.intonation import intonation_move_mm, learned_move
 from geometry.saddle import FLAT_TO_FRONT, FLAT_TO_REAR, Reach, saddle_reach
 from shop.worksheets.gauges import gauge_for
-from shop.worksheets.judging import Claim, judge_all, source_of
 from shop.worksheets.model.lacking import Lacking, believed
 from shop.worksheets.model.layout import per_string
 
@@ -114,25 +113,8 @@ def facings(sheet):
     return np.array([FACINGS.get(sheet.choice("saddle_facing", number), np.nan) for number in sheet.numbers])
 
 
-def octave_claims(sheet):
-    """The octave of each string that was read, to be judged."""
-    low_high = sheet.target("octave")
-    return {
-        number: Claim(value, *low_high, source_of(sheet, "octave", number))
-        for number in sheet.numbers
-        if (value := sheet.value("octave", number)) is not None
-    }
-
-
-def _asks_for_a_move(sheet):
-    """Per string, whether its octave is anything but in range."""
-    claims = octave_claims(sheet)
-    out = {number for number, one in zip(claims, judge_all(list(claims.values())), strict=True) if not one.is_fine}
-    return np.array([number in out for number in sheet.numbers])
-
-
-def saddles_of(sheet, octaves):
-    """`octaves` may be None: then no saddle has to move, and only its place is known."""
+def saddles_of(sheet, octaves, wanted):
+    """`octaves` may be None: then only the saddles' places are known. `wanted`: which strings ask for a move at all."""
     room = per_string(sheet, "saddle_room_back")
     travel, turn = believed(sheet, "saddle_travel_mm"), believed(sheet, "saddle_turn_mm")
     if travel is None:
@@ -141,7 +123,7 @@ def saddles_of(sheet, octaves):
         raise Lacking("How far the saddles can still go back has not been read.")
     front = np.maximum(travel - room, 0.0)
     facing = facings(sheet)
-    move = np.where(_asks_for_a_move(sheet), 0.0 if octaves is None else octaves.move, 0.0)
+    move = np.where(wanted, 0.0 if octaves is None else octaves.move, 0.0)
     reach = saddle_reach(
         move, back_left_mm=room, forward_left_mm=front, facing=facing, turn_shift_mm=turn or 0.0
     )

@@ -6,8 +6,8 @@ NUT_WHY = "The nut decides how hard the first frets are to press, and how sharp 
 LOAD_WHY = "Note, length and string alone set it: neither bridge height nor break angle changes the pull for a pitch."
 
 
-def relief_why(claim):
-    if claim.high is not None and claim.value > claim.high:
+def relief_why(judged):
+    if judged.goal is not None and judged.value > judged.goal:
         return "Too much bow raises the strings in the middle of the board and stretches them when fretted."
     return "With too little bow, or a back-bow, the strings buzz at the first frets."
 
