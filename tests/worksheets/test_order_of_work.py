@@ -21,6 +21,12 @@ def test_the_octave_waits_for_relief_and_height():
     )
 
 
+def test_it_is_said_once_a_step():
+    values = {"relief": 0.6, "height_12:6": 2.4, "height_12:1": 2.2}
+    evaluation = evaluate_sheet(build.sheet(values))
+    assert sum("But first" in one.move for one in evaluation.by_step["height"]) == 1
+
+
 def test_relief_waits_for_nothing():
     assert "first" not in move({"relief": 0.6, "height_12:6": 2.4, "height_12:1": 1.45}, "relief")
 

@@ -26,6 +26,14 @@ HIGH_ENOUGH = {
     Bound.MOST_BREAK: "bends too much over its crest",
     Bound.EDGE: "comes too near the bridge's rear edge",
 }
+WOULD = {
+    Bound.LEAST_BREAK: "would bend enough over its crest",
+    Bound.HOLDING: "would be held in its groove against a strong pluck",
+}
+ALREADY = {
+    Bound.MOST_BREAK: "already bends too much over its crest",
+    Bound.EDGE: "already comes too near the bridge's rear edge",
+}
 OPENS = {
     "wrap": "wrap the strings over the top of the tailpiece",
     "through": "run the strings through the tailpiece",
@@ -69,9 +77,9 @@ def empty(said, numbers, window):
     """Which string and which bound leave no setting, and by how much they miss each other."""
     low, high = int(window.found.limit_lower), int(window.found.limit_upper)
     miss = said.length(2.0 * abs(float(window.found.room_mm)))
-    below = _limit(numbers, window.bounds.lower_by, low, HIGH_ENOUGH, "the tailpiece lies on the top")
-    above = _limit(numbers, window.bounds.upper_by, high, LOW_ENOUGH, "the studs are at the end of their thread")
-    return f"No stud setting suits every string. Low enough that not {above}, {below}: they miss each other by {miss}."
+    enough = _limit(numbers, window.bounds.upper_by, high, WOULD, "the studs would still hold in their thread")
+    already = _limit(numbers, window.bounds.lower_by, low, ALREADY, "the tailpiece already lies on the top")
+    return f"No stud setting suits every string: where {enough}, {already}. They miss each other by {miss}."
 
 
 def _limit(numbers, by, index, said, travel):
