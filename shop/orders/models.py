@@ -29,7 +29,7 @@ class WorkOrder(models.Model):
     state = models.CharField(max_length=18, choices=State.choices, default=State.BOOKED_IN, editable=False)
     complaint = models.TextField("what the customer says", max_length=3000)
     condition = models.TextField(
-        "condition in words", max_length=3000, blank=True, help_text="Marks are tapped onto the drawing below."
+        "condition in words", max_length=3000, blank=True, help_text="Whatever the marks on the drawing do not say."
     )
     came_with = models.TextField(
         "what came with it", max_length=1000, blank=True, help_text="Case, strap, lever, spare parts, papers."

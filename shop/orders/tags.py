@@ -7,6 +7,7 @@ from django.urls import reverse
 from shop.lib import pdf
 
 SIZES = {"label": "label, 62 × 100 mm", "a6": "A6"}
+LIMITS = {"label": 80, "a6": 130}  # letters of what came with it that fit
 
 
 def address(order):
@@ -30,5 +31,5 @@ def shown(order, workshop):
 
 def render(order, workshop, *, size):
     """The tag as a PDF, in bytes. `size` is a key of SIZES. Raises PdfUnavailable."""
-    context = shown(order, workshop) | {"size": size}
+    context = shown(order, workshop) | {"size": size, "limit": LIMITS[size]}
     return pdf.render_pdf("papers/tag.html", context, css=("css/paper-fonts.css", "css/tag.css", f"css/tag-{size}.css"))

@@ -35,7 +35,7 @@ if (form) {
   });
   document.body.addEventListener("htmx:afterSwap", (event) => {
     if (event.detail.target.id === "reckoned") follow();
-    if (event.detail.target.id === "draft-photos" && event.detail.elt.matches("[data-photos]")) event.detail.elt.value = "";
+    if (event.detail.target.id === "draft-photos" && event.detail.requestConfig?.elt.matches("[data-photos]")) event.detail.requestConfig.elt.value = "";
   });
   // Photographs that were refused are answered with the reason, which is shown like any other answer.
   document.body.addEventListener("htmx:beforeSwap", (event) => {

@@ -17,7 +17,9 @@ class MoveForm(forms.Form):
 class AnswerForm(forms.Form):
     """How the customer gave the answer."""
 
-    how = forms.ChoiceField(choices=[(how, how) for how in HOWS], initial=HOWS[0])
+    how = forms.ChoiceField(
+        choices=[(how, how) for how in HOWS], initial=HOWS[0], widget=forms.Select({"class": "form-select"})
+    )
 
 
 class PromiseForm(forms.Form):

@@ -67,8 +67,8 @@ FreeLinesForm = forms.formset_factory(
 class PickForm(forms.Form):
     """One item of the price list and how much of it."""
 
-    item = forms.ModelChoiceField(PriceItem.objects.offered(), empty_label="choose from the price list")
-    quantity = QuantityField(initial=Decimal(1))
+    item = forms.ModelChoiceField(PriceItem.objects.offered(), label="price list", empty_label="choose")
+    quantity = QuantityField(label="how many", initial=Decimal(1))
 
     def new_line(self):
         return NewLine.of(self.cleaned_data["item"], self.cleaned_data["quantity"])
