@@ -58,6 +58,15 @@ def _noise(sheet, field, name, string):
     return gauge.expanded if gauge else 0.0
 
 
+def _take_over(sheet, mark, step):
+    """Somebody reads again in a step that is done: it rests on the new values of its own fields from now on."""
+    own = {field.key for field in step.fields}
+    taken = {key: value for key, value in rests_now(sheet, step).items() if key.partition(":")[0] in own}
+    if not taken.items() <= mark.rested_on.items():
+        mark.rested_on |= taken
+        StepMark.objects.filter(pk=mark.pk).update(rested_on=mark.rested_on)
+
+
 def refresh(sheet, *, but=""):
     """Write on every mark whether it is stale and why; return the keys of the steps that became stale.
 
@@ -66,7 +75,10 @@ def refresh(sheet, *, but=""):
     became = []
     for step in sheet.family.steps if sheet.family else ():
         mark = sheet.marks.get(step.key)
-        if mark is None or mark.state != "done" or step.key == but:
+        if mark is None or mark.state != "done":
+            continue
+        if step.key == but:
+            _take_over(sheet, mark, step)
             continue
         because = " ".join(changes(sheet, mark, step))[:600]
         if because != mark.stale_because:

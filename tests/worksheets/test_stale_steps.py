@@ -42,6 +42,14 @@ def test_a_step_is_not_upset_by_its_own_readings(sheet, ben):
     assert because(sheet, "height") == ""
 
 
+def test_its_own_readings_do_not_upset_it_later_either(sheet, ben):
+    first = read(sheet, ben, "15.0", step="tail", key="crest_height_bass").reading
+    services.mark_done(sheet, step="tail", by=ben)
+    read(sheet, ben, "14.0", step="tail", key="crest_height_bass", basis=first.pk)
+    assert read(sheet, ben, "0.2").stale == ()
+    assert because(sheet, "tail") == ""
+
+
 def test_the_same_reading_again_within_its_gauge_upsets_nothing(sheet, ben):
     first = read(sheet, ben, "0.20", gauge="feeler").reading
     services.mark_done(sheet, step="height", by=ben)
