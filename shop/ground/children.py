@@ -28,9 +28,7 @@ class Child:
         keep_short(self.log)
         with self.log.open("ab") as log:
             self.said_before = log.tell()
-            self.process = steps.start(
-                self.command, environment=self.environment, umask=steps.PRIVATE, stdout=log, stderr=log, **options
-            )
+            self.process = steps.start(self.command, environment=self.environment, stdout=log, stderr=log, **options)
 
     def has_ended(self):
         return self.process.poll() is not None

@@ -95,7 +95,7 @@ class DataFolder:
     def _manage(self, title, *arguments):
         command = [str(PYTHON), "manage.py", *arguments]
         with step(title):
-            outcome = steps.run(command, environment=self.environment, log=self.log, umask=steps.PRIVATE)
+            outcome = steps.run(command, environment=self.environment, log=self.log)
             if not outcome.well:
                 raise Trouble(f"{title} failed: {cause_of(outcome.output)}. {self.log} has the whole story.")
         return outcome.output

@@ -72,6 +72,7 @@ def run(asked):
     try:
         listener = network.bind(asked.host, asked.port)
         environment.see_to(ROOT / "requirements.txt")
+        os.umask(0o077)  # from here on, what we and our children write holds people's data
         settings = settings_for(folder, asked.host, listener.getsockname()[1])
         data = data_folder.DataFolder(folder, settings)
         said = data.prepare(with_demo=not asked.no_demo)
@@ -102,9 +103,10 @@ def run_children(folder, settings, listener, held, sign_ins):
     listening = listener.getsockname()[:2]
     try:
         children.start_web(web, listener)
+        steady_mail = children.Steady(mail)
         held.say_where(address)
         announce(address, listening, sign_ins)
-        watch(web, children.Steady(mail))
+        watch(web, steady_mail)
     finally:
         quieten()
         mail.stop()

@@ -11,7 +11,6 @@ from shop.ground.places import ROOT, child_environment
 
 LIBC = ctypes.CDLL(None, use_errno=True)
 SET_DEATH_SIGNAL = 1  # prctl(2): PR_SET_PDEATHSIG
-PRIVATE = 0o077  # files that children make are their owner's alone
 
 
 def die_with_parent():
@@ -19,7 +18,7 @@ def die_with_parent():
     LIBC.prctl(SET_DEATH_SIGNAL, signal.SIGTERM, 0, 0, 0)
 
 
-def start(command, *, environment=None, umask=-1, **options):
+def start(command, *, environment=None, **options):
     """Start a child in a session of its own, so that Ctrl-C reaches it through us and in order."""
     return subprocess.Popen(
         command,
@@ -28,7 +27,6 @@ def start(command, *, environment=None, umask=-1, **options):
         stdin=subprocess.DEVNULL,
         start_new_session=True,
         preexec_fn=die_with_parent,  # safe, since this process has one thread
-        umask=umask,
         **options,
     )
 
@@ -54,13 +52,13 @@ class Outcome:
         return self.code == 0
 
 
-def run(command, *, environment=None, log=None, umask=-1):
+def run(command, *, environment=None, log=None):
     """Run a command to its end and return what it printed; stop it if we are stopped.
 
     log: a file that the output is added to, where that is possible.
     """
     child = start(
-        command, environment=environment, umask=umask,
+        command, environment=environment,
         stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, errors="replace",
     )  # fmt: skip
     try:
