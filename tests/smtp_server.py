@@ -19,7 +19,7 @@ class Mailbox:
     def __init__(self):
         self.mood, self.times, self.taken, self.envelopes = "takes", 0, [], []
 
-    async def handle_RCPT(self, server, session, envelope, address, options):  # noqa: N802
+    async def handle_RCPT(self, server, session, envelope, address, options):
         if self.mood == "unknown":
             return "550 5.1.1 no such user here"
         if self.mood == "greylists" and self._still():
@@ -30,7 +30,7 @@ class Mailbox:
         envelope.rcpt_tos.append(address)
         return "250 OK"
 
-    async def handle_DATA(self, server, session, envelope):  # noqa: N802
+    async def handle_DATA(self, server, session, envelope):
         if self.mood == "rejects":
             return "554 5.6.0 this is not wanted here"
         if self.mood == "full":

@@ -11,9 +11,8 @@ from shop.handover import services
 from shop.handover.models import MailState, OutgoingMail, Paper, PaperKind
 from shop.orders.services import NotAllowed, hold
 from shop.orders.states import State
-from tests import factories
+from tests import factories, money_builders
 from tests import handover_builders as build
-from tests import money_builders
 
 
 @pytest.fixture
