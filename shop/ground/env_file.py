@@ -1,4 +1,4 @@
-"""Reads `.env`: one NAME=value a line. What the environment already says wins."""
+"""Reads `.env`: one NAME=value a line. What the environment already says wins; an empty value says nothing."""
 
 import os
 import re
@@ -36,4 +36,5 @@ def load(path):
     except (OSError, UnicodeDecodeError) as error:
         raise EnvFileError(f"{path} cannot be read: {getattr(error, 'strerror', None) or 'it is not text'}.") from error
     for name, value in parse(text, path.name).items():
-        os.environ.setdefault(name, value)
+        if value:
+            os.environ.setdefault(name, value)

@@ -1,6 +1,7 @@
 """The file .env beside manage.py."""
 
 import os
+from pathlib import Path
 
 import pytest
 
@@ -25,6 +26,16 @@ def test_the_environment_wins(tmp_path, monkeypatch):
     (tmp_path / ".env").write_text("WORKSHOP_A=file\nWORKSHOP_B=file\n")
     env_file.load(tmp_path / ".env")
     assert (os.environ["WORKSHOP_A"], os.environ.pop("WORKSHOP_B")) == ("mine", "file")
+
+
+def test_the_example_as_it_stands_changes_nothing(monkeypatch):
+    example = Path(__file__).resolve().parents[2] / ".env.example"
+    monkeypatch.setattr(os, "environ", {})
+    env_file.load(example)
+    assert os.environ == {
+        "WORKSHOP_DATA": ".data", "WORKSHOP_DEBUG": "0", "WORKSHOP_BEHIND_HTTPS": "0",
+        "WORKSHOP_SMTP_PORT": "587", "WORKSHOP_SMTP_SSL": "0",
+    }  # fmt: skip
 
 
 def test_no_file_is_no_trouble(tmp_path):
