@@ -39,5 +39,5 @@ class InstrumentForm(CarefulForm):
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
-        for name in ("maker", "model_name", "serial", "colour", "year"):
+        for name in {"maker", "model_name", "serial", "colour", "year"} & set(self.fields):
             self.fields[name].widget.attrs["autocomplete"] = "off"
