@@ -181,7 +181,7 @@ def _neck_part(readings, record, targets, standards):
     nut_spread = nut_standard_mm(neck, gap_standard_mm=standards.nut_gap_mm, relief_standard_mm=standards.relief_mm)
     crest = crest_from_height_mm(neck, readings.height_12_mm, fret=FRET, nut_mm=nut, relief_mm=relief)
     spread = crest_standard_mm(
-        neck, height_standard_mm=standards.height_12_mm, nut_standard_mm=nut_spread,
+        neck, height_standard_mm=standards.height_12_mm, gap_standard_mm=standards.nut_gap_mm,
         relief_standard_mm=standards.relief_mm, fret=FRET,
     )  # fmt: skip
     # Relief and slots count for the crests as they are and as they are wanted alike, and drop out of the difference.

@@ -58,25 +58,31 @@ def nut_standard_mm(neck, *, gap_standard_mm, relief_standard_mm=0.0, held_fret=
     >>> nut_standard_mm(neck, gap_standard_mm=[0.01]).round(4).tolist()
     [0.0155]
     """
-    share = fret_fraction(gap_fret) / fret_fraction(held_fret)
-    hang = hang_fraction(held_fret, end_fret=neck.end_fret) * share - hang_fraction(gap_fret, end_fret=neck.end_fret)
-    relief = (hang * as_not_negative("relief_standard_mm", relief_standard_mm))[..., None]
-    return np.hypot(as_not_negative("gap_standard_mm", gap_standard_mm), relief) / (1.0 - share)[..., None]
+    share, hang = _slot_shares(neck, held_fret, gap_fret)
+    relief = hang * as_not_negative("relief_standard_mm", relief_standard_mm)[..., None]
+    return np.hypot(as_not_negative("gap_standard_mm", gap_standard_mm), relief) / (1.0 - share)
 
 
-def crest_standard_mm(neck, *, height_standard_mm, nut_standard_mm, relief_standard_mm=0.0, fret=12, crest_x_mm=None):
-    """Of a crest found by `geometry.neck.crest_from_height_mm`.
+def crest_standard_mm(
+    neck, *, height_standard_mm, gap_standard_mm, relief_standard_mm=0.0, fret=12, held_fret=3, gap_fret=1,
+    crest_x_mm=None,
+):  # fmt: skip
+    """Of a crest found by `geometry.neck.crest_from_height_mm` over a slot found by `geometry.neck.nut_from_gap_mm`.
+
+    The relief enters both ways, through the crown under the string and through the slot; that is counted once.
 
     Parameters
     ----------
     neck : geometry.neck.Neck
         The neck.
-    height_standard_mm, nut_standard_mm : array_like
-        Per string: of the height over the fret and of the nut slot [mm].
+    height_standard_mm, gap_standard_mm : array_like
+        Per string: of the height over the fret and of the nut gap [mm].
     relief_standard_mm : array_like
         Per instrument: of the relief [mm].
     fret : array_like
         Per instrument: where the height was read.
+    held_fret, gap_fret : array_like
+        Per instrument: where the string was held for the nut gap, and where that was read.
     crest_x_mm : array_like, optional
         Per string: crest's distance from the nut; the scale if not given [mm].
 
@@ -89,16 +95,25 @@ def crest_standard_mm(neck, *, height_standard_mm, nut_standard_mm, relief_stand
     --------
     >>> from geometry.neck import Neck
     >>> neck = Neck([628.0], [0.0], [0.0], 305.0, 305.0, 22)
-    >>> crest_standard_mm(neck, height_standard_mm=[0.03], nut_standard_mm=[0.0]).tolist()
+    >>> crest_standard_mm(neck, height_standard_mm=[0.03], gap_standard_mm=[0.0]).tolist()
     [0.06]
     """
     crest_x = neck.scale_mm if crest_x_mm is None else as_positive("crest_x_mm", crest_x_mm, strings=True)
     way = neck.fret_x_mm(fret) / crest_x
-    hang = hang_fraction(fret, end_fret=neck.end_fret)
+    share, hang = _slot_shares(neck, held_fret, gap_fret)
+    by_slot = (way - 1.0) / (1.0 - share)
     height = as_not_negative("height_standard_mm", height_standard_mm)
-    relief = (hang * as_not_negative("relief_standard_mm", relief_standard_mm))[..., None]
-    nut = (1.0 - way) * as_not_negative("nut_standard_mm", nut_standard_mm)
-    return np.sqrt(height * height + relief * relief + nut * nut) / way
+    gap = by_slot * as_not_negative("gap_standard_mm", gap_standard_mm)
+    under = hang_fraction(fret, end_fret=neck.end_fret)[..., None]
+    relief = (by_slot * hang - under) * as_not_negative("relief_standard_mm", relief_standard_mm)[..., None]
+    return np.sqrt(height * height + gap * gap + relief * relief) / way
+
+
+def _slot_shares(neck, held_fret, gap_fret):
+    """Gap's fret on the way to the held one, and what relief does to ``(1 − share)`` times the slot."""
+    share = fret_fraction(gap_fret) / fret_fraction(held_fret)
+    hang = hang_fraction(held_fret, end_fret=neck.end_fret) * share - hang_fraction(gap_fret, end_fret=neck.end_fret)
+    return share[..., None], hang[..., None]
 
 
 def tail_standard(
