@@ -67,9 +67,11 @@ def read_step(page, **instead):
             continue
         radio = cell.locator(f"input[type=radio][value={value}]") if value[0].isalpha() else None
         if radio is not None:
-            radio.check(force=True)
+            radio.focus()
+            radio.press("Space")
         else:
             cell.locator("input").fill(value)
+            cell.locator("input").press("Tab")
 
 
 def work_the_sheet(page, order):
