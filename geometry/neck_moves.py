@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from geometry.bridge import lever
-from geometry.errors import as_option
+from geometry.errors import as_not_negative, as_option, as_positive
 from geometry.frets import fret_fraction
 from geometry.least_squares import bounded_least_squares
 from geometry.neck import relief_lift, relief_tilt_rad_per_mm
@@ -146,8 +146,15 @@ def effects_of(record, *, joint_fret):
     )  # fmt: skip
 
 
-def solve_moves(effects, errors, *, tolerances, rod_most_mm=np.inf, post_most_mm=np.inf, nut_raise_mm=0.0):
-    """Moves of rod, slots and posts that bring all readings as near to their goals as they go: bounded least squares.
+def solve_moves(
+    effects, errors, *, tolerances_mm=None, rod_most_mm=np.inf, post_most_mm=np.inf, nut_raise_mm=0.0
+):  # fmt: skip
+    """Moves of rod, slots and posts that bring the readings to their goals, or as near as they go.
+
+    Without tolerances in the order of the bench: the rod makes its relief, each slot then its gap under that relief,
+    and both posts then the heights over both, nearest in least squares; nothing earlier is spoilt for what comes later.
+    With tolerances all errors are weighed against each other in one bounded least squares, which helps where an
+    adjuster is at the end of its travel and others can make up for it.
 
     Parameters
     ----------
@@ -155,10 +162,10 @@ def solve_moves(effects, errors, *, tolerances, rod_most_mm=np.inf, post_most_mm
         What each move does.
     errors : Errors
         What is wanted.
-    tolerances : tuple of array_like
+    tolerances_mm : tuple of array_like, optional
         Per instrument: how much an error of relief, nut gap and height counts, above 0 [mm].
     rod_most_mm, post_most_mm, nut_raise_mm : array_like
-        Per instrument: most that relief and each post may change, and that a slot may be raised [mm].
+        Per instrument: most that relief and each post may change, and that a slot may be raised, 0 or more [mm].
 
     Returns
     -------
@@ -171,26 +178,59 @@ def solve_moves(effects, errors, *, tolerances, rod_most_mm=np.inf, post_most_mm
     >>> from geometry.sheet import Record
     >>> record = Record(neck=Neck([628.0] * 2, [-17, 17], [-25, 25], 305.0, 305.0, 22), post_span_mm=74.0)
     >>> wanted = Errors(np.array(np.nan), np.array([np.nan, np.nan]), np.array([-0.5, -0.5]))
-    >>> moves = solve_moves(effects_of(record, joint_fret=16), wanted, tolerances=(0.01, 0.01, 0.05))
+    >>> moves = solve_moves(effects_of(record, joint_fret=16), wanted)
     >>> float(moves.post_bass_mm.round(9)), moves.nut_mm.tolist()
     (-1.0, [0.0, 0.0])
     """
+    limits = _Limits(
+        np.where(np.isnan(errors.relief_mm), 0.0, as_not_negative("rod_most_mm", rod_most_mm)),
+        np.where(np.isnan(errors.nut_gap_mm), 0.0, as_not_negative("nut_raise_mm", nut_raise_mm)[..., None]),
+        np.where(np.isnan(errors.nut_gap_mm), 0.0, -np.inf),
+        np.where(np.isnan(errors.height_12_mm).all(axis=-1), 0.0, as_not_negative("post_most_mm", post_most_mm)),
+    )
+    if tolerances_mm is None:
+        return _in_order(effects, errors, limits)
+    return _weighed(effects, errors, limits, [as_positive("tolerances_mm", one) for one in tolerances_mm])
+
+
+@dataclass(frozen=True)
+class _Limits:
+    """Most and least that each adjuster may do; nothing for one whose reading is missing."""
+
+    rod: np.ndarray
+    raised: np.ndarray
+    cut: np.ndarray
+    post: np.ndarray
+
+    def posts(self):
+        return np.stack([self.post, self.post], axis=-1)
+
+
+def _in_order(effects, errors, limits):
+    relief = np.clip(np.nan_to_num(errors.relief_mm), -limits.rod, limits.rod)
+    added = relief[..., None]
+    nut = np.nan_to_num((errors.nut_gap_mm - effects.gap_per_relief * added) / effects.gap_per_nut)
+    nut = np.clip(nut, limits.cut, limits.raised)
+    rest = errors.height_12_mm - effects.height_per_relief * added - effects.height_per_nut * nut
+    posts = bounded_least_squares(
+        effects.way * effects.post_share, rest, lower=-limits.posts(), upper=limits.posts()
+    ).solution  # fmt: skip
+    posts = np.nan_to_num(posts)
+    return NeckMoves(relief, nut, posts[..., 0], posts[..., 1])
+
+
+def _weighed(effects, errors, limits, tolerances):
     goal = _row(errors.relief_mm[..., None], errors.nut_gap_mm, errors.height_12_mm)
     count = (goal.shape[-1] - 1) // 2
-    matrix = _matrix(effects, count)
     weights = _row(*(
-        np.repeat(np.asarray(one)[..., None] ** -2.0, rows, axis=-1)
+        np.repeat(one[..., None] ** -2.0, rows, axis=-1)
         for one, rows in zip(tolerances, (1, count, count), strict=True)
     ))  # fmt: skip
-    most = _row(
-        np.where(np.isnan(errors.relief_mm), 0.0, rod_most_mm)[..., None],
-        np.where(np.isnan(errors.nut_gap_mm), 0.0, np.asarray(nut_raise_mm)[..., None]),
-        np.repeat(np.where(np.isnan(errors.height_12_mm).all(axis=-1), 0.0, post_most_mm)[..., None], 2, axis=-1),
-    )  # fmt: skip
-    cut = np.where(np.isnan(errors.nut_gap_mm), 0.0, np.inf)
-    least = _row(-most[..., :1], -cut, -most[..., -2:])
-    fit = bounded_least_squares(matrix, goal, lower=least, upper=most, weights=weights)
-    found = np.where(np.isnan(goal).all(axis=-1, keepdims=True), 0.0, fit.solution)
+    most = _row(limits.rod[..., None], limits.raised, limits.posts())
+    least = _row(-limits.rod[..., None], limits.cut, -limits.posts())
+    found = np.nan_to_num(
+        bounded_least_squares(_matrix(effects, count), goal, lower=least, upper=most, weights=weights).solution
+    )
     return NeckMoves(found[..., 0], found[..., 1:-2], found[..., -2], found[..., -1])
 
 

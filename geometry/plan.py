@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from geometry.errors import as_not_negative, as_option, as_positive
+from geometry.errors import as_not_negative, as_option
 from geometry.exits import exit_bounds
 from geometry.neck import crest_from_height_mm, nut_from_gap_mm
 from geometry.neck_moves import FRET, ORDER, Errors, changes_after, effects_of, solve_moves
@@ -69,14 +69,14 @@ class Plan:
 
 def plan_setup(
     readings, record, targets, *, joint_fret, aim="middle", guard_mm=0.0, rod_most_mm=np.inf, post_most_mm=np.inf,
-    nut_raise_mm=0.0, relief_tolerance_mm=0.01, gap_tolerance_mm=0.01, height_tolerance_mm=0.05,
+    nut_raise_mm=0.0, tolerances_mm=None,
 ):  # fmt: skip
     """Solve all moves of a two-post bridge with a stop tailpiece together.
 
-    Relief, slots and both posts are one bounded least squares: each of them moves every height, the rod moves slots and
-    crests too (`geometry.neck.relief_lift`), and the readings depend on all of them linearly, so goals that can be
-    reached are reached exactly. What cannot is shared out by the tolerances: with the usual ones relief and slots come
-    right first and the posts make the best of the arch. The studs then take the smallest move into the window of the
+    Each move changes what comes after it: the rod moves slots, crowns and crests (`geometry.neck.relief_lift`), slots
+    move heights, posts move crests and so the window of the studs. All that is counted beforehand, so goals that can be
+    reached are reached in one round. `geometry.neck_moves.solve_moves` finds rod, slots and posts, in the order of the
+    bench or, with tolerances, weighed against each other. The studs then take the smallest move into the window of the
     new crests; they move nothing of the rest. Derived.
 
     Parameters
@@ -97,8 +97,8 @@ def plan_setup(
         Per instrument: most that relief, and each post, may change either way [mm].
     nut_raise_mm : array_like
         Per instrument: most that a slot may be raised [mm]; 0: slots are cut, never raised.
-    relief_tolerance_mm, gap_tolerance_mm, height_tolerance_mm : array_like
-        Per instrument: how much an error of each kind counts, above 0 [mm].
+    tolerances_mm : tuple of array_like, optional
+        Per instrument: how much an error of relief, nut gap and height counts, above 0; in order if not given [mm].
 
     Returns
     -------
@@ -127,14 +127,8 @@ def plan_setup(
         goals["height_12_mm"] - readings.height_12_mm,
     )  # fmt: skip
     moves = solve_moves(
-        effects, errors,
-        tolerances=(
-            as_positive("relief_tolerance_mm", relief_tolerance_mm), as_positive("gap_tolerance_mm", gap_tolerance_mm),
-            as_positive("height_tolerance_mm", height_tolerance_mm),
-        ),
-        rod_most_mm=as_not_negative("rod_most_mm", rod_most_mm),
-        post_most_mm=as_not_negative("post_most_mm", post_most_mm),
-        nut_raise_mm=as_not_negative("nut_raise_mm", nut_raise_mm),
+        effects, errors, tolerances_mm=tolerances_mm, rod_most_mm=rod_most_mm, post_most_mm=post_most_mm,
+        nut_raise_mm=nut_raise_mm,
     )  # fmt: skip
     return _told(_Start.of(readings, record, targets, guard), effects, moves, errors)
 
