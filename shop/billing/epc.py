@@ -22,5 +22,6 @@ def payment_code(kept, number):
         amount=due,
         text=f"Invoice {number}"[:LONGEST_TEXT],
         bic=bic if bic and is_valid(valid_bic, bic) else None,
+        encoding="utf-8",
     )
     return code.svg_data_uri(border=2, dark="#2a2420", svgclass=None, lineclass=None)
