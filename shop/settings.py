@@ -2,6 +2,7 @@
 
 import sys
 from pathlib import Path
+from urllib.parse import urlsplit
 
 import dj_database_url
 from csp.constants import NONE, SELF
@@ -18,11 +19,12 @@ DATA_DIR = env.folder("WORKSHOP_DATA", BASE_DIR / ".data")
 
 DEBUG = env.flag("WORKSHOP_DEBUG")
 SECRET_KEY = env.text("WORKSHOP_SECRET_KEY") or kept_secret_key(DATA_DIR / "secret-key")
-ALLOWED_HOSTS = ["localhost", "127.0.0.1", "[::1]", *env.words("WORKSHOP_HOSTS")]
 BEHIND_HTTPS = env.flag("WORKSHOP_BEHIND_HTTPS")
 
 # The address that links in mails and QR codes start with.
-PUBLIC_ADDRESS = env.text("WORKSHOP_PUBLIC_ADDRESS", "http://127.0.0.1:8000").rstrip("/")
+PUBLIC_ADDRESS = (env.text("WORKSHOP_PUBLIC_ADDRESS") or "http://127.0.0.1:8000").rstrip("/")
+PUBLIC_HOST = urlsplit(PUBLIC_ADDRESS).hostname or "localhost"
+ALLOWED_HOSTS = ["localhost", "127.0.0.1", "[::1]", PUBLIC_HOST, *env.words("WORKSHOP_HOSTS")]
 CSRF_TRUSTED_ORIGINS = [PUBLIC_ADDRESS] if PUBLIC_ADDRESS.startswith("https://") else []
 
 ROOMS = [
@@ -56,6 +58,7 @@ INSTALLED_APPS = [
 MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
+    "django.middleware.gzip.GZipMiddleware",  # pages; the static files are compressed when they are collected
     "csp.middleware.CSPMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",

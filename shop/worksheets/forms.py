@@ -39,15 +39,18 @@ class StartForm(forms.Form):
     def __init__(self, *args, kind, **kwargs):
         super().__init__(*args, **kwargs)
         self.fields["profile"].queryset = TargetProfile.objects.filter(kind=kind)
+        self.fields["profile"].widget.attrs["class"] = "form-select"
 
 
 class SignForm(forms.Form):
     watch = forms.CharField(
-        label="What to watch", required=False, max_length=1000, widget=forms.Textarea(attrs={"rows": 3}),
+        label="What to watch", required=False, max_length=1000,
+        widget=forms.Textarea(attrs={"rows": 3, "class": "form-control"}),
         help_text="Printed on the handover sheet: what the player should keep an eye on.",
     )  # fmt: skip
     next_check_on = forms.DateField(
-        label="Next check", required=False, widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
+        label="Next check", required=False,
+        widget=forms.DateInput(attrs={"type": "date", "class": "form-control"}, format="%Y-%m-%d"),
         error_messages={"invalid": "Write the date as year-month-day, such as 2027-03-31."},
         help_text="The day on which the player is asked to come back.",
     )  # fmt: skip
@@ -61,8 +64,11 @@ class ProfileNameForm(forms.ModelForm):
             "name": {"required": "Give the profile a name.", "unique": "Another profile has this name already."}
         }
         help_texts = {"name": "As the bench should see it, such as 'Electric, low'."}
+        widgets = {"name": forms.TextInput(attrs={"class": "form-control"})}
 
-    kind = forms.ChoiceField(choices=Kind.choices, label="Used for")
+    kind = forms.ChoiceField(
+        choices=Kind.choices, label="Used for", widget=forms.Select(attrs={"class": "form-select"})
+    )
 
 
 class RangeForm(forms.Form):
@@ -75,8 +81,10 @@ class RangeForm(forms.Form):
         super().__init__(*args, prefix=key, **kwargs)
         self.key, self.label, self.unit, self.length_unit = key, label, unit, length_unit
         for end, name in (("low", "from"), ("high", "to")):
-            self.fields[end].widget.attrs = {"aria-label": f"{label}, {name}", "inputmode": "decimal",
-                                             "autocomplete": "off"}  # fmt: skip
+            self.fields[end].widget.attrs = {
+                "class": "form-control", "aria-label": f"{label}, {name}", "inputmode": "decimal",
+                "autocomplete": "off",
+            }  # fmt: skip
 
     def clean_low(self):
         return self._read("low")

@@ -19,7 +19,7 @@ def arch_section(numbers, *, mirrored=False, said=IN_MM):
     side = -1 if mirrored else 1
     frame = frame_of(rows, side)
     needed = [frame.at(side * y, need) for _, y, _, need, _ in rows]
-    canvas.path("target", sorted(needed), fill="none", stroke_width=2)
+    canvas.path("aim", sorted(needed))
     for row in rows:
         draw_crest(canvas, frame, row, side, said, allowed=arch.get("range") or (-ALLOWED_MM, ALLOWED_MM))
     canvas.text((WIDTH / 2, HEIGHT - 40), "too low +   ·   too high −", role="soft", anchor="middle")

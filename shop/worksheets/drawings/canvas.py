@@ -20,6 +20,7 @@ LOOKS = {
     "guide": {"fill": "none", "stroke": SOFT, "stroke-width": 1, "stroke-dasharray": "4 4"},
     "measure": {"fill": "none", "stroke": BRASS, "stroke-width": 1.5},
     "target": {"fill": "#cfe0cd", "stroke": GREEN, "stroke-width": 1},
+    "aim": {"fill": "none", "stroke": GREEN, "stroke-width": 2},
     "present": {"fill": INK, "stroke": "#ffffff", "stroke-width": 1.5},
     "came": {"fill": "#ffffff", "stroke": INK, "stroke-width": 2},
     "advised": {"fill": "none", "stroke": BRASS, "stroke-width": 2.5},
@@ -40,7 +41,7 @@ class Drawing:
     title: str
     sentence: str
     svg: str = ""
-    strings: tuple = ()  # the strings that can be shown in full, one at a time
+    sentences: tuple = ()  # (string, its sentence), where strings are shown in full one at a time
     shown: int | None = None
 
 

@@ -21,10 +21,10 @@ def neck_heights(numbers, *, mirrored=False, said=IN_MM):
         draw_string(canvas, frame, neck, number, faint=number != outer[0])
     draw_relief(canvas, frame, neck, said)
     canvas.scale_bar((16, HEIGHT - 10), frame.per_mm, most=90)
-    canvas.scale_bar((WIDTH - 96, HEIGHT - 8), frame.per_mm_up, upright=True, most=44)
+    canvas.scale_bar((WIDTH - 84, HEIGHT - 8), frame.per_mm_up, upright=True, most=44)
     times = frame.per_mm_up / frame.per_mm
     canvas.text((16, HEIGHT - 36), f"heights drawn {times:.0f} times larger", role="soft")
-    return Drawing(TITLE, sentence, canvas.svg, tuple(outer))
+    return Drawing(TITLE, sentence, canvas.svg)
 
 
 def ends(strings):

@@ -38,7 +38,8 @@ def bridge_side(numbers, *, mirrored=False, said=IN_MM, only=None):
         if only is None or number == shown:
             draw_string(canvas, frame, number, one, said, shown=number == shown)
     canvas.scale_bar((6, frame.at(0, 0)[1] + 14), frame.per_mm, most=90)
-    return Drawing(TITLE, sentence, canvas.svg, tuple(strings), shown)
+    sentences = tuple((number, says(one, number, said)) for number, one in strings.items())
+    return Drawing(TITLE, sentence, canvas.svg, sentences, shown)
 
 
 def complete(numbers):
@@ -158,8 +159,7 @@ def draw_clearance(canvas, frame, one, said):
     canvas.line("amiss" if short else "measure", edge, over, data_gap_mm=gap)
     canvas.dot("amiss" if short else "measure", edge, 4)
     words = "lies on the rear edge" if one.get("on_edge") else f"{said.length(gap)} over the rear edge"
-    at = (WIDTH - 4, CLOSE[1] + CLOSE[3] + 33)
-    canvas.text(at, words, role="amiss-label" if short else "label", weight=700, anchor="end")
+    canvas.text((4, CLOSE[1] - 4), words, role="amiss-label" if short else "label", weight=700)
 
 
 def within(value, low, high):

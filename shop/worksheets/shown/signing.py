@@ -34,10 +34,11 @@ class CompareRow:
 
 @dataclass(frozen=True)
 class CompareTable:
-    """The rows of one kind of reading."""
+    """The rows of one kind of reading, or of all that are read once for the whole instrument."""
 
     label: str
     unit: str
+    by_string: bool
     rows: tuple
 
 
@@ -65,8 +66,14 @@ class ComparePage(WholeSheet):
     def tables(self):
         tables = {}
         for count, row in enumerate(compare(self.worksheet)):
-            tables.setdefault(row.key, []).append(self._row(row, count))
-        return [CompareTable(rows[0].row.label, self._unit(rows[0].row.unit), tuple(rows)) for rows in tables.values()]
+            name = row.key if row.string else f"once, {row.unit}"
+            tables.setdefault(name, []).append(self._row(row, count))
+        return [self._table(rows) for rows in tables.values()]
+
+    def _table(self, rows):
+        first = rows[0].row
+        label = first.label if first.string or len(rows) == 1 else "Read once"
+        return CompareTable(label, self._unit(first.unit), first.string is not None, tuple(rows))
 
     def _unit(self, unit):
         return UNITS.get(unit) or {"64ths": "64ths of an inch"}.get(self.said.unit, self.said.unit)
@@ -105,12 +112,14 @@ class SignPage(WholeSheet):
         return [one for one in self.rail if one.state in ("open", "stale")]
 
     @cached_property
-    def open_findings(self):
-        return [one for one in self.evaluation.open_findings if one.verdict != MISSING]
-
-    @cached_property
-    def open_missing(self):
-        return [one for one in self.evaluation.open_findings if one.verdict == MISSING]
+    def open_by_step(self):
+        """[(the step, its findings out of range, its readings not taken)], in the order of the steps."""
+        found = self.evaluation.open_findings
+        parts = [(step, [one for one in found if one.step == step.key]) for step in self.rail]
+        return [
+            (step, [one for one in mine if one.verdict != MISSING], [one for one in mine if one.verdict == MISSING])
+            for step, mine in parts if mine
+        ]  # fmt: skip
 
     @cached_property
     def rivals(self):

@@ -1,4 +1,4 @@
-"""Verdicts as people see them: a word and a mark, never a colour alone."""
+"""Verdicts as people see them: a word, and a mark that the style sheet draws; never a colour alone."""
 
 from dataclasses import dataclass
 
@@ -8,7 +8,6 @@ from shop.worksheets import findings as f
 @dataclass(frozen=True)
 class Shown:
     css: str
-    mark: str
     word: str
 
     @property
@@ -18,15 +17,15 @@ class Shown:
 
 
 VERDICTS = {
-    f.IN_RANGE: Shown("fine", "✓", "in range"),
-    f.OUT_OF_RANGE: Shown("amiss", "✕", "out of range"),
-    f.TOO_CLOSE: Shown("close", "≈", "too close to call"),
-    f.MISSING: Shown("missing", "○", "not read yet"),
-    f.CANNOT: Shown("missing", "?", "cannot be worked out"),
-    f.STATED: Shown("stated", "·", "for the record"),
+    f.IN_RANGE: Shown("fine", "in range"),
+    f.OUT_OF_RANGE: Shown("amiss", "out of range"),
+    f.TOO_CLOSE: Shown("close", "too close to call"),
+    f.MISSING: Shown("missing", "not read yet"),
+    f.CANNOT: Shown("missing", "cannot be worked out"),
+    f.STATED: Shown("stated", "for the record"),
 }
-ACCEPTED = Shown("stale", "✓", "accepted")
-LEFT_OUT = Shown("missing", "–", "left out")
+ACCEPTED = Shown("accepted", "accepted")
+LEFT_OUT = Shown("missing", "left out")
 
 
 def shown(finding):
