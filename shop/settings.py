@@ -88,6 +88,7 @@ TEMPLATES = [
                 "shop.staff.context.workshop",
             ],
             "builtins": ["shop.lib.templatetags.said", "shop.lib.templatetags.sums"],
+            "libraries": {"fields": "shop.lib.templatetags.fields"},
         },
     }
 ]
