@@ -16,10 +16,11 @@ LEAST_OF_A_SERIAL = 3  # fewer letters and figures single nothing out
 class InstrumentQuerySet(models.QuerySet):
     def matching(self, text):
         """Instruments whose maker, model or serial number contain what somebody remembers."""
-        if not text.strip():
+        words = folded(text).split()[:MOST_WORDS]
+        if not words:
             return self.none()
         found = models.Q()
-        for word in folded(text).split()[:MOST_WORDS]:
+        for word in words:
             found &= models.Q(search_key__contains=word)
         key = serial_key(text)
         if len(key) >= LEAST_OF_A_SERIAL:

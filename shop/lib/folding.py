@@ -13,7 +13,12 @@ def folded(text):
     """`text` in lower case, without accents, single-spaced."""
     apart = unicodedata.normalize("NFKD", text.casefold().translate(SPELT_OUT))
     bare = "".join(letter for letter in apart if not unicodedata.combining(letter))
-    return " ".join(bare.split())
+    return " ".join(printable(bare).split())
+
+
+def printable(text):
+    """`text` with a space for each control character: no database and no number has any."""
+    return "".join(" " if unicodedata.category(letter) in ("Cc", "Cs") else letter for letter in text)
 
 
 def digits_of(text):

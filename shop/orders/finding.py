@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 
 from shop.instruments.models import Instrument
 from shop.lib.dates import today
+from shop.lib.folding import printable
 from shop.orders.models import WorkOrder
 from shop.people.models import Customer
 
@@ -32,7 +33,7 @@ class Found:
 
 def find(text):
     """Everything that `text` may mean, at most `MOST` of a kind. At most six queries."""
-    text = text.strip()[:LONGEST]
+    text = printable(text).strip()[:LONGEST]
     if not text:
         return Found("")
     exact = order_said(text)

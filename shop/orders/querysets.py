@@ -53,10 +53,11 @@ class WorkOrderQuerySet(models.QuerySet):
 
     def matching(self, text):
         """Orders by number as said or scanned, or by their customer or instrument."""
-        if not text.strip():
+        words = folded(text).split()[:MOST_WORDS]
+        if not words:
             return self.none()
         found = models.Q()
-        for word in folded(text).split()[:MOST_WORDS]:
+        for word in words:
             found &= models.Q(customer__search_key__contains=word) | models.Q(instrument__search_key__contains=word)
         number = re.sub(r"[^0-9]", "", text)
         if 3 <= len(number) <= 8:

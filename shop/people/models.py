@@ -3,7 +3,7 @@
 from django.conf import settings
 from django.db import models
 
-from shop.lib.folding import LEAST_OF_A_NUMBER, digits_of, folded, phone_guesses, phones_agree
+from shop.lib.folding import LEAST_OF_A_NUMBER, digits_of, folded, phone_guesses, phones_agree, printable
 
 MOST_WORDS = 8  # of what somebody remembers
 
@@ -11,10 +11,11 @@ MOST_WORDS = 8  # of what somebody remembers
 class CustomerQuerySet(models.QuerySet):
     def matching(self, text):
         """Customers whose name, firm, e-mail or telephone contain what somebody remembers of them."""
-        if not text.strip():
+        words = folded(text).split()[:MOST_WORDS]
+        if not words:
             return self.none()
         found = models.Q()
-        for word in folded(text).split()[:MOST_WORDS]:
+        for word in words:
             found &= models.Q(search_key__contains=word)
         for digits in phone_guesses(text):
             found |= models.Q(phone_digits__contains=digits)
@@ -29,7 +30,7 @@ class CustomerQuerySet(models.QuerySet):
         return self.filter(pk__in=[pk for pk, theirs in near if phones_agree(digits, theirs)])
 
     def with_email(self, text):
-        text = text.strip()
+        text = printable(text).strip()
         return self.filter(email__iexact=text) if "@" in text else self.none()
 
 
