@@ -1,18 +1,23 @@
 """The web server. Started by `python3 -m shop` with a socket that is bound already."""
 
 import argparse
+import logging
 import os
 import signal
 import socket
 import sys
+import threading
 
 from django.conf import settings
 from waitress import create_server
 
+from shop.lib.pdf import PdfUnavailable
+from shop.lib.stationery import warm_up_for
 from shop.wsgi import application
 
 LARGEST_UPLOAD = 100 * 1024 * 1024  # a few photographs from a tablet in one form
 PROXY = "127.0.0.1"
+WARM_UP_AFTER_S = 1.0
 
 
 def options():
@@ -33,12 +38,24 @@ def options():
     return chosen
 
 
+def warm_up():
+    """Read fonts and style sheets, so that the first paper takes no longer than the next."""
+    try:
+        warm_up_for("A4")
+    except PdfUnavailable as error:
+        logging.getLogger("shop.serve").warning("%s", error)
+
+
 def serve(listener, ready):
     """Answer requests until told to stop; those being answered are finished first."""
     server = create_server(application, sockets=[listener], **options())
     signal.signal(signal.SIGTERM, lambda *_: sys.exit(0))
     os.write(ready, b"1")
     os.close(ready)
+    # After the first page rather than before it: a start must not wait for a paper that nobody has asked for yet.
+    warming = threading.Timer(WARM_UP_AFTER_S, warm_up)
+    warming.daemon = True
+    warming.start()
     server.run()
     server.close()
 

@@ -78,7 +78,7 @@ class DataFolder:
     def _fill(self, with_demo):
         if not with_demo:
             return self._manage("Making the owner's sign-in", "first_start")
-        said = self._manage("Filling the demo workshop", "first_start", "--demo")
+        said = self._manage("Filling the demo workshop with two years of work and its papers", "first_start", "--demo")
         with contextlib.suppress(OSError):
             path = self.folder / SIGN_INS
             path.touch(mode=0o600)

@@ -15,6 +15,6 @@ MISLEADING = ("PYTHONPATH", "PYTHONHOME", "PYTHONSAFEPATH", "PIP_TARGET", "PIP_P
 
 
 def child_environment(**more):
-    """The environment for a child process: this one's, less what would mislead it."""
+    """The environment for a child process: this one's, less what would mislead it, even another project's settings."""
     kept = {name: value for name, value in os.environ.items() if name not in MISLEADING}
-    return {**kept, "PIP_USER": "0", "PYTHONUNBUFFERED": "1", **more}
+    return {**kept, "PIP_USER": "0", "PYTHONUNBUFFERED": "1", "DJANGO_SETTINGS_MODULE": "shop.settings", **more}

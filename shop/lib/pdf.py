@@ -58,8 +58,8 @@ def render_pdf(template_name, context, *, css=(), files=None, variant="pdf/ua-1"
 
 def pdf_of(markup, *, css=(), files=None, variant="pdf/ua-1", attachments=(), finisher=None):
     """A PDF of HTML that is already rendered; otherwise as `render_pdf`."""
-    engine = _engine()
     with LOCK:
+        engine = _engine()
         page = engine.html(string=markup, base_url="app://order/", url_fetcher=engine.fetcher(files or {}))
         return page.write_pdf(
             stylesheets=[_style_sheet(path) for path in css],
