@@ -1,11 +1,14 @@
 """Forms of the staff room."""
 
+from decimal import Decimal
 from zoneinfo import available_timezones
 
 from django import forms
 from django.contrib.auth.password_validation import validate_password
 
 from shop.lib import validators
+from shop.lib.amounts import QuantityField
+from shop.lib.careful import CarefulForm
 from shop.staff.models import Person, Workshop
 from shop.staff.roles import Role
 
@@ -23,17 +26,23 @@ GROUPS = (
      ("paper=", "length_unit=", "reference_pitch_hz=", "time_zone=")),
 )  # fmt: skip
 LONG = ("address", "opening_hours", "invoice_terms", "intake_terms", "reminder_words", "rack_slots")
+FIGURES = ("payment_days", "reference_pitch_hz")
 WIDTHS = {"/": "is-wide", "=": "is-half"}
 UPPER = ("country", "currency", "bic", "invoice_prefix")
 
 
-class WorkshopForm(forms.ModelForm):
+class WorkshopForm(CarefulForm):
+    tax_rate = QuantityField(label="usual tax rate, %", min_value=Decimal(0), max_value=Decimal(100))
+    bench_hours_a_day = QuantityField(min_value=Decimal("0.5"), max_value=Decimal(24))
     time_zone = forms.ChoiceField(error_messages={"invalid_choice": "Choose a zone such as Europe/Berlin."})
 
     class Meta:
         model = Workshop
         fields = [name.rstrip("/=") for _, _, names in GROUPS for name in names]
-        widgets = {name: forms.Textarea(attrs={"rows": 3}) for name in LONG}
+        # Figures are plain text fields: a browser's own number field drops what it cannot read.
+        widgets = {name: forms.Textarea(attrs={"rows": 3}) for name in LONG} | {
+            name: forms.TextInput(attrs={"inputmode": "decimal", "autocomplete": "off"}) for name in FIGURES
+        }
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)

@@ -12,11 +12,6 @@ class NotAllowed(Exception):
     """A change that would lock the workshop out of its own books. The message is a sentence for people."""
 
 
-def change_workshop(workshop, changed):
-    """Save what was changed of the workshop's details, and nothing that somebody else changed meanwhile."""
-    workshop.save(update_fields=changed)
-
-
 @transaction.atomic
 def add_person(*, username, shown_name, role, password):
     """A new member of staff, who can sign in at once."""

@@ -50,7 +50,7 @@ class Password(Refused422, auth.PasswordChangeView):
 def workshop(request):
     form = WorkshopForm(request.POST or None, instance=Workshop.here())
     if request.method == "POST" and form.is_valid():
-        services.change_workshop(form.instance, form.changed_data)
+        form.save_changes()
         messages.success(request, "The workshop's details are saved.")
         return redirect("workshop")
     page = {"form": form, "mail_from": settings.MAIL_FROM}

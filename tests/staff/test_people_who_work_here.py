@@ -56,3 +56,29 @@ def test_the_last_owner_is_told_on_the_page(as_person, ada):
 
 def test_unknown_person_is_404(as_person, ada):
     assert as_person(ada).get("/office/staff/999/").status_code == 404
+
+
+def test_a_new_password_ends_their_other_sign_ins(client, ada, ben):
+    client.login(username="ben", password=factories.PASSWORD)
+    services.change_person(ben, shown_name="Ben", role=Role.BENCH, is_active=True, password="cedar under spruce")
+    assert client.get("/password/").status_code == 302
+
+
+def test_owner_who_sets_their_own_password_stays_signed_in(as_person, ada):
+    client = as_person(ada)
+    changed = {"shown_name": "Ada", "role": "owner", "is_active": "on", "password": "cedar under spruce"}
+    assert client.post(f"/office/staff/{ada.pk}/", changed).status_code == 302
+    assert client.get("/office/staff/").status_code == 200
+
+
+def test_owner_who_steps_down_goes_where_they_may_go(as_person, ada):
+    factories.person("olga", Role.OWNER)
+    answer = as_person(ada).post(f"/office/staff/{ada.pk}/", {"shown_name": "Ada", "role": "bench", "is_active": "on"})
+    assert answer["Location"] == "/"
+
+
+def test_a_closed_account_that_opens_again_needs_a_new_sign_in(client, ada, ben):
+    client.login(username="ben", password=factories.PASSWORD)
+    services.change_person(ben, shown_name="Ben", role=Role.BENCH, is_active=False)
+    services.change_person(ben, shown_name="Ben", role=Role.BENCH, is_active=True)
+    assert client.get("/password/").status_code == 302
