@@ -98,11 +98,11 @@ def _line_below(excess, lateral):
     height, across = np.where(gone, np.inf, excess), np.where(gone, 0.0, lateral)
     middle = across.sum(axis=-1) / np.maximum((~gone).sum(axis=-1), 1)
     one, other = _pairs(excess.shape[-1])
-    with np.errstate(invalid="ignore", divide="ignore"):  # lines through a missing string, sorted out below
-        tilt = (height[..., other] - height[..., one]) / (across[..., other] - across[..., one])
-        tilt = np.concatenate([tilt, np.zeros_like(excess)], axis=-1)
-        at_string = np.concatenate([across[..., one], across], axis=-1)
-        level = np.concatenate([height[..., one], height], axis=-1) - tilt * at_string
+    run = across[..., other] - across[..., one]
+    with np.errstate(invalid="ignore"):
+        # A string paired with itself, or with one at the same place, stands for a level line through it.
+        tilt = (height[..., other] - height[..., one]) / np.where(run == 0.0, np.inf, run)
+        level = height[..., one] - tilt * across[..., one]
         lines = level[..., None] + tilt[..., None] * across[..., None, :]
         over = (lines > height[..., None, :] + TOUCH).any(axis=-1)
         usable = np.isfinite(tilt) & np.isfinite(level) & ~over
@@ -115,5 +115,5 @@ def _line_below(excess, lateral):
 
 @lru_cache(maxsize=32)
 def _pairs(count):
-    """Every pair of strings, as two arrays of indices."""
-    return np.triu_indices(count, 1)
+    """Every pair of strings, each with itself among them, as two arrays of indices."""
+    return np.triu_indices(count)
