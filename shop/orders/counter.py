@@ -37,7 +37,7 @@ def rack(workshop):
 
 def price_groups():
     """[(kind, its items)] of what the price list offers, work first."""
-    items = sorted(PriceItem.objects.offered(), key=lambda one: (ItemKind.values.index(one.kind), one.name.casefold()))
+    items = PriceItem.objects.offered().as_listed()
     return [(ItemKind(kind).label, list(group)) for kind, group in groupby(items, key=lambda one: one.kind)]
 
 

@@ -16,6 +16,10 @@ class PriceItemQuerySet(models.QuerySet):
     def offered(self):
         return self.filter(retired=False)
 
+    def as_listed(self):
+        """Work first, then parts, then strings; each by name as people read it. A list."""
+        return sorted(self, key=lambda one: (ItemKind.values.index(one.kind), one.name.casefold()))
+
 
 class PriceItem(models.Model):
     kind = models.CharField(max_length=8, choices=ItemKind.choices, default=ItemKind.WORK)

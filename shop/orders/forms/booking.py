@@ -126,7 +126,7 @@ class BookInForm:
 
     @cached_property
     def new_lines(self):
-        picked = [NewLine.of(item) for item in self.job.cleaned_data.get("items", ())[:MOST_LINES]]
+        picked = [NewLine.of(item) for item in self.job.cleaned_data["items"].as_listed()[:MOST_LINES]]
         return (*picked, *self.lines.new_lines(self.workshop.tax_rate))
 
     def booking(self):

@@ -23,6 +23,19 @@ class PhotosField(forms.FileField):
         return [super(PhotosField, self).clean(one, initial) for one in files]
 
 
+class RowForm(forms.Form):
+    """A row that people may leave blank or take out of the middle: it counts only once one of `TELLS` is filled in."""
+
+    TELLS = ()
+
+    def has_changed(self):
+        return any(self[name].data not in (None, "") for name in self.TELLS)
+
+    @property
+    def is_blank(self):
+        return not self.has_changed()
+
+
 class DayInput(forms.DateInput):
     """The browser's own calendar; a date always travels as 2026-03-01."""
 

@@ -6,6 +6,7 @@ from django import forms
 
 from shop.lib.amounts import AmountField, QuantityField
 from shop.lib.careful import CarefulForm
+from shop.orders.forms.fields import RowForm
 from shop.orders.models import Line
 from shop.orders.services import NewLine
 from shop.stock.models import ItemKind, PriceItem
@@ -14,8 +15,10 @@ MOST_LINES = 40
 A_RATE = {"min_value": Decimal(0), "max_value": Decimal(100)}
 
 
-class FreeLineForm(forms.Form):
+class FreeLineForm(RowForm):
     """A line that is on no price list. Left blank it is no line."""
+
+    TELLS = ("text", "price")
 
     text = forms.CharField(label="what", max_length=200, required=False)
     kind = forms.ChoiceField(choices=ItemKind.choices, initial=ItemKind.WORK)
@@ -30,11 +33,6 @@ class FreeLineForm(forms.Form):
         super().__init__(*args, **kwargs)
         for name, field in self.fields.items():
             field.widget.attrs |= {"class": "form-select" if name == "kind" else "form-control", "autocomplete": "off"}
-
-    @property
-    def is_blank(self):
-        read = self.cleaned_data
-        return not read.get("text") and read.get("price") is None
 
     def clean(self):
         read = super().clean()
@@ -67,7 +65,9 @@ FreeLinesForm = forms.formset_factory(
 class PickForm(forms.Form):
     """One item of the price list and how much of it."""
 
-    item = forms.ModelChoiceField(PriceItem.objects.offered(), label="price list", empty_label="choose")
+    item = forms.ModelChoiceField(
+        PriceItem.objects.offered().order_by("-kind", "name"), label="price list", empty_label="choose"
+    )
     quantity = QuantityField(label="how many", initial=Decimal(1))
 
     def new_line(self):

@@ -2,6 +2,7 @@
 
 from django import forms
 
+from shop.orders.forms.fields import RowForm
 from shop.orders.models import ConditionMark
 from shop.orders.outlines import PLACE_CHOICES, PLACES, place_at
 from shop.orders.services.details import MOST_MARKS
@@ -20,8 +21,10 @@ class PlaceSelect(forms.Select):
         return option
 
 
-class MarkForm(forms.Form):
+class MarkForm(RowForm):
     """One mark. `x` and `y` come from a tap; without them the named place says where it is."""
+
+    TELLS = ("note", "place", "x")
 
     side = forms.ChoiceField(choices=SIDES, initial="front")
     place = forms.ChoiceField(
@@ -37,12 +40,6 @@ class MarkForm(forms.Form):
         super().__init__(*args, **kwargs)
         for name, styled in (("side", "form-select"), ("place", "form-select"), ("note", "form-control")):
             self.fields[name].widget.attrs["class"] = styled
-
-    @property
-    def is_blank(self):
-        """Nothing was tapped, chosen or written."""
-        read = self.cleaned_data
-        return not (read.get("note") or read.get("place") or read.get("x") is not None)
 
     def clean(self):
         read = super().clean()
