@@ -18,7 +18,7 @@ __all__ = ["BOUNDS", "FittedFretting", "fit_fretting"]
 
 # What each parameter may be; beyond, the model makes no sense.
 BOUNDS = MappingProxyType({
-    "press_mm": (0.0, 30.0), "press_depth_mm": (0.0, 3.0), "saddle_clamp": (0.0, 1.0), "nut_clamp": (0.0, 1.0),
+    "press_mm": (3.0, 30.0), "press_depth_mm": (0.0, 3.0), "saddle_clamp": (0.0, 1.0), "nut_clamp": (0.0, 1.0),
     "fret_clamp": (0.0, 1.0), "beyond_nut_mm": (0.0, 1000.0), "beyond_saddle_mm": (0.0, 1000.0),
 })  # fmt: skip
 STEP = 1e-4  # of a parameter's range, for its derivative

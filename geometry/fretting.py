@@ -4,7 +4,7 @@ from dataclasses import dataclass, fields
 
 import numpy as np
 
-from geometry.errors import as_not_negative, as_numbers, as_positive, as_within
+from geometry.errors import GeometryError, as_not_negative, as_numbers, as_positive, as_within
 
 __all__ = ["Elastic", "Fretting", "Placement", "elastic_from_sensitivity", "elastic_from_stiffness"]
 
@@ -87,7 +87,8 @@ class Fretting(_Checked):
         Where the finger presses, behind the fret; never further than the fret before [mm]. 10 agrees with the paper's
         measured guitar; the paper's tables of set-backs take 0.
     press_depth_mm : numpy.ndarray
-        How much further down than the straight line over the crown the finger pushes the string there [mm].
+        How much further down than the straight line over the crown the finger pushes the string there; at most
+        `press_mm` [mm].
     saddle_clamp, nut_clamp, fret_clamp : numpy.ndarray
         0 for a pinned end to 1 for a clamped one: `geometry.stiffness`. The paper clamps the saddle and pins the rest.
     beyond_nut_mm, beyond_saddle_mm : numpy.ndarray
@@ -111,6 +112,11 @@ class Fretting(_Checked):
     @staticmethod
     def _check(name, value):
         return as_within(name, value, 0.0, 1.0) if name.endswith("_clamp") else as_not_negative(name, value)
+
+    def __post_init__(self):
+        super().__post_init__()
+        if (self.press_depth_mm > self.press_mm).any():
+            raise GeometryError("press_depth_mm", self.press_depth_mm, "at most press_mm")
 
 
 def elastic_from_stiffness(tension_n, *, axial_n, bending_n_m2):

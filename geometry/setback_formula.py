@@ -48,7 +48,8 @@ def closed_form_setbacks(elastic, *, scale_mm, nut_mm, climb_mm, frets=12, saddl
     ``ΔS = [e·ε + s·(e² + π²)/2·ε²]·X₀ + κ/(4·X₀)·(p·b² + 2·b·c + c²)``,
     ``ΔN = −k·(e² + π²)/2·ε²·X₀ − κ/(4·X₀)·(q·b² + 2·b·c)`` with (p, q) and (s, k) from `closed_form_weights`. Source:
     Anderson & Beausoleil (2024), appendix on least squares, who round s to 3 and ``−k·(1 + π²)/2`` to 1; for other
-    frets and ends derived in the same way. Nut and fret are taken as clamped alike.
+    frets and ends derived in the same way. Nut and fret are taken as clamped alike; what the heights do to the lengths
+    themselves and to the string's mass is left out, a few per cent of the set-backs.
 
     Parameters
     ----------

@@ -9,10 +9,25 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from geometry.errors import GeometryError
-from geometry.fretting import Elastic, Fretting, Placement, elastic_from_sensitivity, elastic_from_stiffness
+from geometry.fretting import (
+    Elastic,
+    Fretting,
+    Placement,
+    elastic_from_sensitivity,
+    elastic_from_stiffness,
+)
 from geometry.prediction import fret_numbers, fretted_cents
 from geometry.strings import axial_stiffness_n, bending_stiffness_n_m2
-from tests.geometry.nylon_and_steel import CLASSICAL, ELECTRIC, NYLON, STEEL, guitars, manners, reversed_strings, strings
+from tests.geometry.nylon_and_steel import (
+    CLASSICAL,
+    ELECTRIC,
+    NYLON,
+    STEEL,
+    guitars,
+    manners,
+    reversed_strings,
+    strings,
+)
 
 LIMP = Elastic(1e-9, 0.0)
 
@@ -43,8 +58,9 @@ def by_hand(elastic, guitar, manner, fret):
     whole = mpmath.sqrt((scale + saddle + nut) ** 2 + climb**2)
     speaking = mpmath.sqrt(run**2 + (low + climb) ** 2)
     depth = (low + climb) * press / run + value["press_depth_mm"]
-    behind = mpmath.sqrt(press**2 + depth**2) + mpmath.sqrt((scale - scale / gamma + nut - press) ** 2 + (low + depth) ** 2)
-    strain = (speaking + behind - whole) / (whole + value["beyond_nut_mm"] + value["beyond_saddle_mm"])
+    behind = mpmath.sqrt(press**2 + depth**2)
+    to_nut = mpmath.sqrt((scale - scale / gamma + nut - press) ** 2 + (low + depth) ** 2)
+    strain = (speaking + behind + to_nut - whole) / (whole + value["beyond_nut_mm"] + value["beyond_saddle_mm"])
     tension = 1 + value["stretch_ratio"] * strain
 
     def factor(stiff, ends):
@@ -97,14 +113,14 @@ def test_what_makes_a_fret_sharper(elastic, guitar):
 
 
 def test_string_beyond_the_ends_shares_the_stretch():
-    stuck, sliding = (
-        fretted_cents(STEEL, ELECTRIC, fretting=Fretting(beyond_nut_mm=one, beyond_saddle_mm=one / 2)).strain for one in (0, 100)
-    )
+    manners = (Fretting(beyond_nut_mm=one, beyond_saddle_mm=one / 2) for one in (0, 100))
+    stuck, sliding = (fretted_cents(STEEL, ELECTRIC, fretting=one).strain for one in manners)
     assert stuck / sliding == pytest.approx(np.full((12, 6), 1 + 150 / np.hypot(628, 2.75)), rel=1e-12)
 
 
 def test_the_finger_is_never_behind_the_fret_before():
-    far, near = (fretted_cents(NYLON, CLASSICAL, fretting=Fretting(press_mm=one), frets=[12, 20]) for one in (30.0, 19.3))
+    manners = (Fretting(press_mm=one) for one in (30.0, 19.3))
+    far, near = (fretted_cents(NYLON, CLASSICAL, fretting=one, frets=[12, 20]) for one in manners)
     gap = 650 * (2 ** (-11 / 12) - 2 ** (-1))
     assert gap == pytest.approx(19.3, abs=0.05)
     assert far.cents == pytest.approx(near.cents, abs=2e-3)
@@ -135,7 +151,8 @@ def test_a_batch_equals_one_at_a_time(several, manner):
             fields[name] = np.reshape(rows, (2, 2, 3) if name != "crown_mm" else (2, 2, 1, 3))
         return kind(**fields)
 
-    elastic, guitar = (stacked(kind, part) for kind, part in zip((Elastic, Placement), zip(*several, strict=True), strict=True))
+    elastic = stacked(Elastic, [one for one, _ in several])
+    guitar = stacked(Placement, [one for _, one in several])
     whole = fretted_cents(elastic, guitar, fretting=manner)
     for number, (one, placed) in enumerate(several):
         single = fretted_cents(one, placed, fretting=manner)
@@ -174,6 +191,7 @@ def test_arguments_are_left_alone():
         (lambda: Elastic(0, 1), "stretch_ratio is 0; it must be above 0 and finite."),
         (lambda: Fretting(saddle_clamp=1.2), "saddle_clamp is 1.2; it must be from 0 to 1."),
         (lambda: Fretting(press_mm=-1), "press_mm is -1; it must be 0 or more."),
+        (lambda: Fretting(press_mm=0, press_depth_mm=0.1), "press_depth_mm is array([0.1]); it must be at most press_mm."),
         (lambda: fret_numbers(0), "frets is 0; it must be above 0 and finite."),
         (lambda: fret_numbers([[1, 2]]), "frets is [[1, 2]]; it must be a count, or fret numbers of one axis."),
         (
