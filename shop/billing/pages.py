@@ -6,28 +6,29 @@ from shop.billing.account import Account, account_of
 from shop.billing.forms import DiscountForm, GiveBackForm, ReceiveForm, UndoForm
 from shop.billing.models import Invoice
 from shop.billing.services.common import BILLABLE
-from shop.billing.states import InvoiceState
+from shop.billing.states import UNPAID, InvoiceState
 from shop.lib.dates import today
 
 
 @dataclass(frozen=True)
 class Standing:
-    """How an invoice stands, in words; `is_overdue` when its day has passed."""
+    """How an invoice stands, in words; amiss when it is overdue, or when too much was paid."""
 
     word: str
-    is_overdue: bool
-    is_fine: bool
+    is_amiss: bool = False
+    is_fine: bool = False
 
 
 def standing_of(invoice, *, on=None):
     """The Standing of an invoice, draft or credit note."""
     if not invoice.is_issued:
-        return Standing(InvoiceState.DRAFT.label, False, False)
+        return Standing(InvoiceState.DRAFT.label)
     state = InvoiceState(invoice.balance.state)
-    is_unpaid = state in (InvoiceState.OPEN, InvoiceState.PART_PAID)
-    is_overdue = is_unpaid and invoice.due_on < (on or today())
-    word = f"{state.label}, overdue" if is_overdue else state.label
-    return Standing(word, is_overdue, state == InvoiceState.PAID)
+    if state in UNPAID and invoice.due_on < (on or today()):
+        return Standing(f"{state.label}, overdue", is_amiss=True)
+    if invoice.balance.open_amount < 0:
+        return Standing("paid, too much", is_amiss=True)
+    return Standing(state.label, is_fine=state == InvoiceState.PAID)
 
 
 @dataclass(frozen=True)
