@@ -42,6 +42,10 @@ class Child:
         ended = f"signal {-code}" if code < 0 else f"exit code {code}"
         return f"{said} ({ended})" if said else ended
 
+    def ask_to_stop(self):
+        if self.process and not self.has_ended():
+            self.process.terminate()
+
     def stop(self):
         if self.process:
             steps.stop(self.process, grace_s=15)

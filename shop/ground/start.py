@@ -109,8 +109,10 @@ def run_children(folder, settings, listener, held, sign_ins):
         watch(web, steady_mail)
     finally:
         quieten()
-        mail.stop()
-        web.stop()
+        for child in (mail, web):
+            child.ask_to_stop()
+        for child in (mail, web):
+            child.stop()
 
 
 def announce(address, listening, sign_ins):
