@@ -19,10 +19,9 @@ pytestmark = pytest.mark.django_db
 @pytest.fixture(scope="module")
 def loaded(django_db_setup, django_db_blocker):
     """One workshop for all tests of this file, taken away at the end."""
-    with django_db_blocker.unblock():
-        with transaction.atomic(), override_settings(MAIL_IS_LOCAL=True):
-            yield load(orders=24, seed=3)
-            transaction.set_rollback(True)
+    with django_db_blocker.unblock(), transaction.atomic(), override_settings(MAIL_IS_LOCAL=True):
+        yield load(orders=24, seed=3)
+        transaction.set_rollback(True)
 
 
 def test_every_state_is_there(loaded):
