@@ -99,7 +99,7 @@ def _line_below(excess, lateral):
     middle = across.sum(axis=-1) / np.maximum((~gone).sum(axis=-1), 1)
     one, other = _pairs(excess.shape[-1])
     run = across[..., other] - across[..., one]
-    with np.errstate(invalid="ignore"):
+    with np.errstate(invalid="ignore", over="ignore"):
         # A string paired with itself, or with one at the same place, stands for a level line through it.
         tilt = (height[..., other] - height[..., one]) / np.where(run == 0.0, np.inf, run)
         level = height[..., one] - tilt * across[..., one]

@@ -223,7 +223,7 @@ def _level_places(corners):
     following = np.where(index + 1 < count, index + 1, 0)
     ahead = np.take_along_axis(corners, following[..., None], axis=-2)
     tilt, tilt_ahead = corners[..., 1] - corners[..., 0], ahead[..., 1] - ahead[..., 0]
-    with np.errstate(invalid="ignore", divide="ignore"):
+    with np.errstate(invalid="ignore", divide="ignore", over="ignore"):
         way = tilt / (tilt - tilt_ahead)
     way = np.where((way >= 0) & (way <= 1), way, np.nan)
     return corners + way[..., None] * (ahead - corners)

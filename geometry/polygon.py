@@ -17,7 +17,7 @@ def _piece(foot, along, normals, offsets):
     """Both ends, along each of some lines, of the piece that keeps all half-planes; NaN where there is none."""
     crossed = np.swapaxes(normals, -1, -2)
     slope = along @ crossed
-    with np.errstate(invalid="ignore", divide="ignore"):
+    with np.errstate(invalid="ignore", divide="ignore", over="ignore"):
         room = offsets[..., None, :] - foot @ crossed
         meets = room / slope
     level = np.abs(slope) < 1e-12

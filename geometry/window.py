@@ -247,7 +247,7 @@ def _best_setting(bands, most):
 
 def _crossing(slope, gap, rise):
     """Where the tangents of both sides cross; an end whose tangent does not rise inwards is the maximum itself."""
-    with np.errstate(invalid="ignore", divide="ignore"):
+    with np.errstate(invalid="ignore", divide="ignore", over="ignore"):
         way = (gap[1] - gap[0] - rise[1] * (slope[1] - slope[0])) / (rise[0] - rise[1])
     found = np.minimum(slope[0] + np.where(np.isfinite(way), np.maximum(way, 0.0), 0.0), slope[1])
     return np.where(rise[0] <= 0, slope[0], np.where(rise[1] >= 0, slope[1], found))
