@@ -7,6 +7,8 @@ import numpy as np
 
 __all__ = ["GeometryError", "as_count", "as_not_negative", "as_numbers", "as_option", "as_positive", "as_within"]
 
+FEW = 24
+
 
 class GeometryError(ValueError):
     """A bad argument: says which, what it was and what is allowed.
@@ -44,10 +46,14 @@ def _brief(value):
 
 
 def _ends(array):
-    """Least and greatest element; NaN where there is a NaN or nothing."""
-    if array.ndim == 0:
-        return float(array), float(array)
-    return (array.min(), array.max()) if array.size else (np.nan, np.nan)
+    """Least and greatest element; NaN where there is nothing, and where there is a NaN it may be NaN.
+
+    A handful of numbers, one worksheet's, is looked through far quicker as a list.
+    """
+    if array.size > FEW:
+        return array.min(), array.max()
+    values = array.ravel().tolist()
+    return (min(values), max(values)) if values else (np.nan, np.nan)
 
 
 def as_numbers(argument, value, *, strings=False):

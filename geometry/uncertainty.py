@@ -170,8 +170,8 @@ def conformance_probability(value, *, low, high, standard):
     0.9192
     """
     value, spread = as_numbers("value", value), as_not_negative("standard", standard)
-    low = np.where(np.isnan(low), -np.inf, as_numbers("low", low))
-    high = np.where(np.isnan(high), np.inf, as_numbers("high", high))
+    low, high = as_numbers("low", low), as_numbers("high", high)
+    low, high = np.where(np.isnan(low), -np.inf, low), np.where(np.isnan(high), np.inf, high)
     with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
         above, below = (high - value) / spread, (value - low) / spread
     # Exactly on a limit without uncertainty: conforms, since limits belong to the range.
