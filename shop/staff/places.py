@@ -15,6 +15,8 @@ PLACES = (
     ("Prices", "prices", "see prices"),
     ("Office", "office", "see orders"),
 )
+# Pages whose address lies in no place, and the place that people look for them in.
+BELONGS = {"/instruments/": "/customers", "/photos/": "/orders"}
 
 
 @dataclass(frozen=True)
@@ -27,5 +29,6 @@ class Place:
 def places_for(capabilities, path):
     """The places this person may go to; the one that `path` lies in is marked."""
     addresses = [(name, reverse(view)) for name, view, needs in PLACES if needs in capabilities]
+    path = next((belongs + path for prefix, belongs in BELONGS.items() if path.startswith(prefix)), path)
     within = max((address for _, address in addresses if path.startswith(address)), key=len, default=None)
     return [Place(name, address, address == within) for name, address in addresses]
