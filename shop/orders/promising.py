@@ -27,7 +27,7 @@ class Proposal:
 
 
 def proposed(minutes, *, hours_a_day, now=None):
-    """The Proposal for a job of `minutes`; two queries.
+    """The Proposal for a job of `minutes`; three queries.
 
     The work of all orders still to do, agreed or only proposed, comes first; then this job, on working days of
     `hours_a_day` from the next one on. Common practice, no source.

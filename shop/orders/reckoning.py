@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from shop.lib import money
+from shop.lib.keys import keys_of
 from shop.orders import promising
 from shop.stock.models import PriceItem
 
@@ -29,7 +30,7 @@ def total(lines, currency):
 
 def reckoned(form):
     """The Reckoned of a BookInForm as far as it makes sense; what cannot be read is left out, not refused."""
-    items = PriceItem.objects.offered().filter(pk__in=_numbers(form.job["items"].value()))
+    items = PriceItem.objects.offered().filter(pk__in=keys_of(form.job["items"].value()))
     lines = [_of_item(item) for item in items] + _readable(form.lines)
     minutes = sum(minutes for _, _, minutes in lines)
     currency = form.workshop.currency
@@ -39,10 +40,6 @@ def reckoned(form):
         minutes=minutes,
         proposal=promising.proposed(minutes, hours_a_day=form.workshop.bench_hours_a_day),
     )
-
-
-def _numbers(values):
-    return [int(value) for value in values or () if str(value).isdigit()]
 
 
 def _of_item(item):

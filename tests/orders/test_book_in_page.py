@@ -67,6 +67,7 @@ WRONG = {
     "a date that is not said": ("job", "promised_on", {"job-priority": "2"}),
     "no draft": ("job", "draft_key", {"job-draft_key": "mine"}),
     "an item that is not sold": ("job", "items", {"job-items": "999"}),
+    "an item that can be none": ("job", "items", {"job-items": "9" * 30}),
     "a signature without terms": ("job", "terms_read", {"job-signature": SIGNATURE}),
     "a signature that is none": ("job", "signature", {"job-signature": "data:image/png;base64,AAAA"}),
     "too long": ("job", "complaint", {"job-complaint": "x" * 3001}),

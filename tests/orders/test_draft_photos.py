@@ -9,8 +9,8 @@ from django.utils import timezone
 
 from shop.lib.images import ImageRefused
 from shop.orders import services
-from shop.orders.services import photos as photo_services
 from shop.orders.models import Photo, WorkOrder
+from shop.orders.services import photos as photo_services
 from tests import pictures
 from tests.counter_builders import form_data
 

@@ -1,4 +1,4 @@
-"""The promise follows what the bench carries. 25 November 2026 is a Wednesday; the bench works six hours a day."""
+"""The promise follows what the bench already carries. 25 November 2026 is a Wednesday; a day has six hours."""
 
 from datetime import date
 from decimal import Decimal

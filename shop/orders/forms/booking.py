@@ -12,6 +12,7 @@ from django import forms
 from shop.instruments.forms import WHAT_IT_IS, InstrumentForm
 from shop.lib.dates import is_believable_promise, today
 from shop.lib.images import ImageRefused, drawing
+from shop.lib.keys import keys_of
 from shop.orders.forms.fields import DayInput, PhotosField
 from shop.orders.forms.lines import MOST_LINES, FreeLinesForm
 from shop.orders.forms.marks import MarksForm
@@ -43,11 +44,20 @@ class NewInstrumentForm(InstrumentForm):
         fields = [*WHAT_IT_IS, "colour", "hand"]
 
 
+class ItemsField(forms.ModelMultipleChoiceField):
+    """Items of the price list; what can be no item's key is refused like one that is not sold."""
+
+    def _check_values(self, value):
+        if len(keys_of(value)) != len(value):
+            raise forms.ValidationError("Choose items of the price list only.")
+        return super()._check_values(value)
+
+
 class JobForm(forms.ModelForm):
     """The order itself."""
 
     draft_key = forms.UUIDField(widget=forms.HiddenInput)
-    items = forms.ModelMultipleChoiceField(PriceItem.objects.none(), required=False)
+    items = ItemsField(PriceItem.objects.none(), required=False)
     agreed = forms.BooleanField(label="The customer agrees to these lines now", required=False)
     terms_read = forms.BooleanField(label="The customer has read the terms and accepts them", required=False)
     terms_key = forms.CharField(required=False, widget=forms.HiddenInput)

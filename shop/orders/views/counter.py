@@ -4,6 +4,7 @@ from django.contrib import messages
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
+from shop.lib.keys import key_of
 from shop.orders import access, finding, photographing, services, tags
 from shop.orders import counter as page
 from shop.orders.alike import alike as find_alike
@@ -84,7 +85,8 @@ def show_form(request, form, *, photo_problems=(), status=200):
 
 def chosen(data):
     """(customer, instrument) that the address or the form names; an instrument brings its owner along."""
-    instrument = access.instrument(data["instrument"]) if data.get("instrument", "").isdigit() else None
-    if data.get("customer", "").isdigit():
-        return access.customer(data["customer"]), instrument
+    instrument_key, customer_key = key_of(data.get("instrument")), key_of(data.get("customer"))
+    instrument = access.instrument(instrument_key) if instrument_key is not None else None
+    if customer_key is not None:
+        return access.customer(customer_key), instrument
     return (instrument.customer if instrument else None), instrument
