@@ -14,8 +14,7 @@ from shop.ground.places import ROOT
 from tests.running_shop import RunningShop, is_alive
 
 # A second start may cost this many times what loading the app alone costs. The seconds that it takes are measured by
-# the
-# benchmarks; here other tests may be running.
+# the benchmarks; here other tests may be running.
 TIMES_LOADING = 4
 
 
