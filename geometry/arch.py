@@ -10,7 +10,7 @@ from geometry.errors import as_numbers, as_positive
 
 __all__ = ["ArchFit", "fit_arch"]
 
-TOUCH = 1e-9  # mm; a line through two points counts as below a third one within this
+HAIR = 1e-7  # mm
 
 
 @dataclass(frozen=True)
@@ -91,29 +91,32 @@ def fit_arch(crest_mm, wanted_mm, *, lateral_mm, span_mm, standard_mm=0.0):
 def _line_below(excess, lateral):
     """Level in the middle of the bridge, and slope, of the line that lies below every excess and is highest on average.
 
-    It goes through two of the points, or level through one where there are not two.
+    Its value at the strings' mean place is that of the lower convex hull there: the least of all straight lines between
+    a string on one side and one on the other. Where there are not two sides it is level through the lowest.
     """
     excess, lateral = np.broadcast_arrays(excess + 0.0 * lateral, lateral)
     gone = np.isnan(excess)
-    height, across = np.where(gone, np.inf, excess), np.where(gone, 0.0, lateral)
-    middle = across.sum(axis=-1) / np.maximum((~gone).sum(axis=-1), 1)
+    count = np.maximum((~gone).sum(axis=-1), 1)
+    # A hair beside the mean, so that no string stands exactly there and belongs to both sides.
+    middle = np.where(gone, 0.0, lateral).sum(axis=-1) / count + HAIR
+    aside = np.where(gone, np.nan, lateral - middle[..., None])
     one, other = _pairs(excess.shape[-1])
-    run = across[..., other] - across[..., one]
-    with np.errstate(invalid="ignore", over="ignore"):
-        # A string paired with itself, or with one at the same place, stands for a level line through it.
-        tilt = (height[..., other] - height[..., one]) / np.where(run == 0.0, np.inf, run)
-        level = height[..., one] - tilt * across[..., one]
-        lines = level[..., None] + tilt[..., None] * across[..., None, :]
-        over = (lines > height[..., None, :] + TOUCH).any(axis=-1)
-        usable = np.isfinite(tilt) & np.isfinite(level) & ~over
-        at_middle = np.where(usable, level + tilt * middle[..., None], -np.inf)
-    best = np.argmax(at_middle, axis=-1)[..., None]
-    found, slope = (np.take_along_axis(table, best, axis=-1)[..., 0] for table in (level, tilt))
+    near, far = aside[..., one], aside[..., other]
+    with np.errstate(invalid="ignore", divide="ignore", over="ignore"):
+        value = (excess[..., one] * far - excess[..., other] * near) / (far - near)
+        value = np.where(near * far < 0, value, np.inf)
+        tilt = (excess[..., other] - excess[..., one]) / (far - near)
+    lowest = np.where(gone, np.inf, excess).min(axis=-1)
+    level, slope = lowest, np.zeros_like(lowest)
+    if one.size:
+        best = np.argmin(value, axis=-1)[..., None]
+        found, lean = (np.take_along_axis(table, best, axis=-1)[..., 0] for table in (value, tilt))
+        level, slope = np.where(np.isfinite(found), (found, lean), (level, slope))
     none = gone.all(axis=-1)
-    return np.where(none, np.nan, found), np.where(none, np.nan, slope)
+    return np.where(none, np.nan, level - slope * middle), np.where(none, np.nan, slope)
 
 
 @lru_cache(maxsize=32)
 def _pairs(count):
-    """Every pair of strings, each with itself among them, as two arrays of indices."""
-    return np.triu_indices(count)
+    """Every pair of strings as two arrays of indices."""
+    return np.triu_indices(count, 1)
