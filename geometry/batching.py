@@ -36,11 +36,15 @@ def in_chunks(function, given, chunk):
     if not shape:
         return function(*given)
     flat = [_each(record, lambda array, tail: _on(array, shape, tail)) for record in given]
-    parts = []
-    for start in range(0, max(int(np.prod(shape)), 1), chunk):
+    size = int(np.prod(shape))
+    whole = None
+    for start in range(0, max(size, 1), chunk):
         piece = slice(start, start + chunk)
-        parts.append(function(*(_each(record, lambda array, tail, piece=piece: array[piece]) for record in flat)))
-    return _joined(parts, shape)
+        part = function(*(_each(record, lambda array, tail, piece=piece: array[piece]) for record in flat))
+        # The whole is made once and filled, so that no more than one piece is held beside it.
+        whole = _mapped(part, lambda array: np.empty((size, *array.shape[1:]), array.dtype)) if whole is None else whole
+        _filled(whole, part, piece)
+    return _mapped(whole, lambda array: array.reshape(*shape, *array.shape[1:]))
 
 
 def _leading(record):
@@ -69,14 +73,18 @@ def _each(record, change):
     return type(record)(**values)
 
 
-def _joined(parts, shape):
-    """One result from those of the pieces."""
-    values = {}
-    for one in fields(parts[0]):
-        pieces = [getattr(part, one.name) for part in parts]
-        if is_dataclass(pieces[0]):
-            values[one.name] = _joined(pieces, shape)
+def _mapped(record, change):
+    """An answer with `change(array)` in place of every array."""
+    values = {one.name: getattr(record, one.name) for one in fields(record)}
+    return type(record)(**{
+        name: _mapped(value, change) if is_dataclass(value) else change(value) for name, value in values.items()
+    })  # fmt: skip
+
+
+def _filled(whole, part, piece):
+    for one in fields(whole):
+        into, value = getattr(whole, one.name), getattr(part, one.name)
+        if is_dataclass(into):
+            _filled(into, value, piece)
         else:
-            whole = pieces[0] if len(pieces) == 1 else np.concatenate(pieces)
-            values[one.name] = whole.reshape(*shape, *whole.shape[1:])
-    return type(parts[0])(**values)
+            into[piece] = value

@@ -7,6 +7,7 @@ from enum import IntEnum
 import numpy as np
 
 from geometry.errors import GeometryError, as_not_negative, as_numbers, as_option, as_positive
+from geometry.normal import upper_tail
 
 __all__ = [
     "COVERAGE", "GUARD_FACTORS", "Judgement", "Verdict", "conformance_probability", "expanded_uncertainty", "judge",
@@ -18,11 +19,6 @@ COVERAGE = 2.0  # about 95 % of a normal distribution
 # Width of the guard band as a multiple of the expanded uncertainty (k = 2), by decision rule. Source: table of rules
 # in ILAC-G8:09/2019, as quoted in a calibration body's requirements; 0.83 is ISO 14253-1:2017 (risk below 5 %).
 GUARD_FACTORS = {"full": 1.0, "iso_14253": 0.83, "simple": 0.0, "three_sigma": 1.5, "six_sigma": 3.0}
-
-FAR_OUT = 8.3  # standard deviations
-
-_ERFC = np.frompyfunc(math.erfc, 1, 1)
-
 
 class Verdict(IntEnum):
     """What a reading shows about its limits; −1 stands for a missing reading or no limit at all."""
@@ -178,18 +174,8 @@ def conformance_probability(value, *, low, high, standard):
     exact = spread == 0
     above, below = np.where(exact & (high >= value), np.inf, above), np.where(exact & (value >= low), np.inf, below)
     # Two upper tails taken from 1: keeps its digits where the reading is near either limit.
-    tails = _upper_tail(np.stack(np.broadcast_arrays(above, below)))
+    tails = upper_tail(np.stack(np.broadcast_arrays(above, below)))
     return np.clip(1.0 - tails[0] - tails[1], 0.0, 1.0)[()]
-
-
-def _upper_tail(normal):
-    """1 − Φ of each element; NaN flows through."""
-    normal = np.asarray(normal)
-    tail = np.where(normal > 0, 0.0, np.where(np.isnan(normal), np.nan, 1.0))
-    # Further out the tail is below the resolution of a probability, 1e-16.
-    near = np.abs(normal) < FAR_OUT
-    tail[near] = 0.5 * _ERFC(normal[near] / math.sqrt(2.0)).astype(float)
-    return tail
 
 
 def resolution_needed(value, *, low, high, rule="full"):

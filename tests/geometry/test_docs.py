@@ -24,6 +24,7 @@ per_string perpendicular_fret pluck_share point quantity readings record relief 
 standard standard_uncertainties standards strings target targets text thread tolerances tuning turns unit bare_unit
 upto upper lower value values weights force epsilon ends partial inharmonicity clamp kappa
 clamped_ends elastic free frets fretting placement position prior reflected saddle_clamp fret_clamp sensitivity start
+deviations
 """
 UNITLESS = set(WORDS.split())
 
