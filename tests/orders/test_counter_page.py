@@ -50,7 +50,9 @@ def test_nobody_there(as_person, cleo, query):
     assert as_person(cleo).get(f"/counter/{query}").status_code == 404
 
 
-@pytest.mark.parametrize("query", ["?customer=x", "?instrument=", "?q=%00", "?customer=%C2%B2", "?instrument=" + "9" * 30])  # noqa: E501
+@pytest.mark.parametrize(
+    "query", ["?customer=x", "?instrument=", "?q=%00", "?customer=%C2%B2", "?instrument=" + "9" * 30]
+)
 def test_nonsense_in_the_address_begins_anew(as_person, cleo, query):
     assert as_person(cleo).get(f"/counter/{query}").status_code == 200
 

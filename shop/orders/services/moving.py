@@ -68,6 +68,11 @@ def offered_moves(order):
     ]
 
 
+def is_offered(order, to):
+    """Whether people make this move by hand, and nothing is in its way now."""
+    return any(move.to == to and not move.refusal for move in offered_moves(order))
+
+
 def is_reserved(come_from, to):
     """Whether only the hand-over makes this move. What was ready once has its papers already."""
     return to in RESERVED and not (come_from == State.UNCOLLECTED and to == State.READY)

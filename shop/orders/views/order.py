@@ -33,6 +33,8 @@ def move(request, number, to):
     try:
         services.move(one, to, by=request.user, reason=reason)
     except services.NotAllowed as refusal:
+        if not services.is_offered(one, to):  # the page was old: its move is not there any more
+            return show_order(request, one, problem=str(refusal), status=422)
         form.add_error("reason", str(refusal))
         return show_order(request, one, forms={"move": form}, moving=to, status=422)
     messages.success(request, f"{one} is now {one.get_state_display()}.")
