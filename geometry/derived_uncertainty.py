@@ -162,12 +162,14 @@ def tail_standard(
     u_run = as_not_negative("run_standard_mm", run_standard_mm)
     u_behind = as_not_negative("behind_standard_mm", behind_standard_mm)
     u_below = as_not_negative("below_standard_mm", below_standard_mm)
-    # Tangent of the straight line, edge or no edge: over a bar of radius r, ``H·cos ρ − d·sin ρ = r``.
-    straight = np.arctan2(drop, run) - np.arcsin(np.minimum(as_numbers("bar_radius_mm", bar_radius_mm)
-                                                            / np.hypot(drop, run), 1.0))  # fmt: skip
-    sine, cosine = np.sin(straight), np.cos(straight)
-    u_straight = np.hypot(cosine * u_drop, sine * u_run) / (drop * sine + run * cosine)
-    u_edge = np.hypot(behind * u_below, below * u_behind) / (behind * behind + below * below)
+    # The straight line, edge or no edge, over a bar of radius r: ``H·cos ρ − d·sin ρ = r``, its length t from
+    # ``t = H·sin ρ + d·cos ρ = sqrt(H² + d² − r²)``.
+    radius = as_numbers("bar_radius_mm", bar_radius_mm)
+    squared = drop * drop + run * run
+    length = np.sqrt(np.where(squared > radius * radius, squared - radius * radius, np.nan))
+    sine, cosine = (drop * length - run * radius) / squared, (run * length + drop * radius) / squared
+    u_straight = np.sqrt((cosine * u_drop) ** 2 + (sine * u_run) ** 2) / length
+    u_edge = np.sqrt((behind * u_below) ** 2 + (below * u_behind) ** 2) / (behind * behind + below * below)
     rear = np.where(path.on_edge, u_edge, u_straight)
     lean = behind * u_straight / (cosine * cosine)
     clearance = np.sqrt(u_below**2 + (sine / cosine * u_behind) ** 2 + lean * lean)

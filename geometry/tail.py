@@ -114,7 +114,8 @@ def rear_fall_rad(drop_mm, *, run_mm, bar_radius_mm=0.0):
     """Fall of the straight line from a crest to the tail. Elementwise.
 
     To a hole: ``ρ = atan(H/d)``. Over a round bar, at whose top the line is tangent:
-    ``ρ = atan(H/d) − asin(r/sqrt(H² + d²))``, H and d being measured to the bar's centre. Derived.
+    ``ρ = atan(H/d) − asin(r/sqrt(H² + d²))``, H and d being measured to the bar's centre; computed as
+    ``atan2(H·t − d·r, d·t + H·r)`` with the line's length ``t = sqrt(H² + d² − r²)``. Derived.
 
     Parameters
     ----------
@@ -137,9 +138,9 @@ def rear_fall_rad(drop_mm, *, run_mm, bar_radius_mm=0.0):
     """
     drop, run = as_numbers("drop_mm", drop_mm), as_positive("run_mm", run_mm)
     radius = as_not_negative("bar_radius_mm", bar_radius_mm)
-    apart = np.hypot(drop, run)
-    sine = np.where(radius < apart, radius / apart, np.nan)
-    return (np.arctan2(drop, run) - np.arcsin(sine))[()]
+    squared = drop * drop + run * run - radius * radius
+    length = np.sqrt(np.where(squared > 0, squared, np.nan))
+    return np.arctan2(drop * length - run * radius, run * length + drop * radius)
 
 
 def tail_path(
@@ -191,8 +192,9 @@ def tail_path(
     beyond = rear_fall_rad(drop - below, run_mm=np.where(between, run - behind, np.nan), bar_radius_mm=radius)
     rear = np.where(on_edge, to_edge, straight)
     last = np.where(on_edge, beyond, straight)
+    short = np.where(on_edge, np.sqrt(behind * behind + below * below), np.nan)
     return TailPath(
         rear, as_numbers("front_fall_rad", front_fall_rad) + rear, clearance[()], on_edge[()],
-        np.where(on_edge, beyond - to_edge, 0.0 * straight), np.where(on_edge, np.hypot(behind, below), np.nan),
+        np.where(on_edge, beyond - to_edge, 0.0 * straight), short,
         run + radius * np.sin(last), exit_ + radius * np.cos(last),
     )  # fmt: skip
