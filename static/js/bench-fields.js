@@ -81,11 +81,11 @@
     for (const [place, one] of Object.entries(fields)) {
       const cell = cellAt(place);
       if (!cell) continue;
-      Object.assign(cell.dataset, { settled: one.state, saved: one.value, gauge: one.gauge });
+      Object.assign(cell.dataset, { settled: one.state, saved: one.value, gauge: one.gauge, newest: one.undo ?? "" });
       if (queue.ofPlace(place).length) continue;
       cell.dataset.basis = one.basis ?? "";
       setValue(cell, one.value);
-      say(cell, one.state);
+      say(cell, one.state, one.problem);
     }
   }
 

@@ -27,8 +27,13 @@
     );
   }
 
-  function take(body) {
+  /* `since` is how many readings had been answered when this was asked for: what is older than the page is let go. */
+  function take(body, since = queue.answered) {
     if (!body) return;
+    if (since !== queue.answered || queue.running) {
+      lookSoon();
+      return;
+    }
     if (body.pieces) swap(body.pieces);
     if (body.fields) fields.take(body.fields);
     if (body.stamp) stamp = body.stamp;
@@ -47,11 +52,12 @@
     await queue.flush();
     if (queue.pending().length) return tell("Not now: readings wait on this device. Try again when they are saved.");
     if (!form.matches("[data-live]")) return plain(form, button);
+    const since = queue.answered;
     try {
       const answer = await queue.send(form.action, () => new FormData(form, button));
       if (answer === queue.SIGN_IN) return tell("You have been signed out. Sign in again; nothing here is lost.");
       if (answer.status === 200) form.reset();
-      take(answer.body);
+      take(answer.body, since);
       return tell(answer.status === 200 ? "" : answer.body?.problem || "The server does not take this.");
     } catch {
       return tell("No connection. Try again when it is back; what you wrote stays here.");
@@ -74,15 +80,26 @@
 
   async function look() {
     if (document.hidden || queue.running || queue.trouble === "sign-in") return;
+    const since = queue.answered;
     try {
       const answer = await queue.ask(`${queue.liveAddress}?since=${encodeURIComponent(stamp)}`);
       if (answer === queue.SIGN_IN) {
         queue.trouble = "sign-in";
         queue.onState(null, "sign-in");
-      } else if (answer.status === 200) take(answer.body);
+      } else if (answer.status === 200) take(answer.body, since);
     } catch {
       /* the next reading says so, should the connection stay away */
     }
+  }
+
+  /* After a reading: what it means, as soon as the hand rests for a moment. */
+  let soon = 0;
+  function lookSoon() {
+    clearTimeout(soon);
+    soon = setTimeout(async () => {
+      await queue.running;
+      look();
+    }, 120);
   }
 
   function begin(page) {
@@ -90,5 +107,5 @@
     setInterval(look, EVERY);
   }
 
-  window.bench.live = { take, begin, look };
+  window.bench.live = { take, begin, look, lookSoon };
 })();

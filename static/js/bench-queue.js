@@ -8,7 +8,7 @@
 
   const queue = {
     sheet: null, token: "", shown: "", saveAddress: "", liveAddress: "",
-    running: null, failures: 0, timer: 0, trouble: "", // "", "away", "sign-in"
+    running: null, failures: 0, answered: 0, timer: 0, trouble: "", // "", "away", "sign-in"
     onAnswer() {}, onState() {},
   };
 
@@ -48,7 +48,7 @@
   function formOf(entry) {
     const form = new FormData();
     const sent = { client_id: entry.id, stage: entry.stage, key: entry.key, string: entry.string ?? "",
-      raw: entry.raw, gauge: entry.gauge || "", basis: entry.basis ?? "", shown: queue.shown };
+      raw: entry.raw, gauge: entry.gauge || "", basis: entry.basis ?? "" };
     for (const [name, value] of Object.entries(sent)) form.append(name, value);
     return form;
   }
@@ -70,6 +70,7 @@
     queue.onState(tried, "saving");
     const answer = await send(queue.saveAddress.replace("/STEP/", `/${entry.step}/`), () => formOf(tried));
     if (answer === SIGN_IN) return SIGN_IN;
+    queue.answered += 1;
     if (answer.body && answer.status === 200) {
       store.drop(tried);
       handOn(tried, answer.body);

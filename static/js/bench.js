@@ -26,14 +26,17 @@
     document.querySelector("[data-sign-in]").hidden = queue.trouble !== "sign-in";
   }
 
-  function announce(entry, body) {
-    const field = fields.cellAt(entry.place);
-    const state = body?.fields?.[entry.place]?.state;
-    const words = { saved: "saved", unreadable: "cannot be read", rival: "two values: choose one", "": "empty" };
-    if (!field || !(state in words)) return;
-    const verdict = field.querySelector("[data-verdict-word]")?.textContent || "";
-    const line = document.querySelector("[data-announce]");
-    line.textContent = `${field.dataset.label}: ${words[state]}${verdict ? `, ${verdict}` : ""}.`;
+  /* Said aloud once the verdict is there too. */
+  const toSay = new Set();
+  function announce() {
+    const parts = [...toSay].map((place) => {
+      const field = fields.cellAt(place);
+      const words = { saved: "saved", unreadable: "cannot be read", rival: "two values: choose one", "": "empty" };
+      const verdict = field?.querySelector("[data-verdict-word]")?.textContent;
+      return field ? `${field.dataset.label}: ${words[field.dataset.state] ?? "kept here"}${verdict ? `, ${verdict}` : ""}.` : "";
+    });
+    toSay.clear();
+    if (parts.length) document.querySelector("[data-announce]").textContent = parts.join(" ");
   }
 
   queue.onState = (entry, state) => {
@@ -41,10 +44,12 @@
     keeper();
   };
   queue.onAnswer = (entry, answer) => {
-    if (answer.body?.fields) live.take(answer.body);
+    if (answer.body?.fields) fields.take(answer.body.fields);
     else fields.show({ ...entry, why: answer.body?.problem }, "refused");
-    if (answer.status === 200) announce(entry, answer.body);
-    else fields.restore();
+    if (answer.status === 200) {
+      toSay.add(entry.place);
+      live.lookSoon();
+    } else fields.restore();
     keeper();
   };
 
@@ -65,6 +70,7 @@
   const has = (string) => page.querySelector(`.dg-one[data-string="${string}"]`);
   document.addEventListener("bench:swapped", () => {
     if (inView && has(inView)) show(inView);
+    setTimeout(announce);
   });
 
   /* The field in hand, for undo and history. */
@@ -98,17 +104,18 @@
     if (unsent.length) {
       unsent.forEach(store.drop);
       fields.take({ [hand]: { state: cell.dataset.settled || "", value: cell.dataset.saved || "",
-        basis: cell.dataset.basis || null, gauge: cell.dataset.gauge || "" } });
+        basis: cell.dataset.basis || null, gauge: cell.dataset.gauge || "", undo: cell.dataset.newest || null } });
       return tell("What was not sent yet is gone from the field.");
     }
-    const newest = cell.querySelector("[data-newest]")?.dataset.newest;
+    const { newest } = cell.dataset;
     if (!newest) return tell("There is nothing to undo in this field.");
     const form = new FormData();
     form.append("reading", newest);
+    const since = queue.answered;
     try {
       const answer = await queue.send(page.dataset.undoAddress, () => form);
       if (answer === queue.SIGN_IN) return queue.onState(null, (queue.trouble = "sign-in"));
-      live.take(answer.body);
+      live.take(answer.body, since);
       return tell(answer.status === 200 ? "Undone." : answer.body?.problem || "That cannot be undone.");
     } catch {
       return tell("No connection: undo when it is back.");
@@ -138,6 +145,10 @@
     const line = page.querySelector("[data-tool-says]");
     if (line) line.textContent = text;
   }
+
+  const here = page.querySelector(".rail-step.is-here");
+  const rail = here?.parentElement;
+  if (rail) rail.scrollLeft = here.offsetLeft - (rail.clientWidth - here.clientWidth) / 2;
 
   pad.begin();
   fields.begin();

@@ -112,7 +112,8 @@ def test_two_tablets_on_different_fields_both_stand(open_as, ben, ada, sheet):
     expect(state(first, "bench-nut_gap-6")).to_have_text("saved")
     second.locator("#f-bench-nut_gap-5").fill("0.1")
     second.keyboard.press("Enter")
-    # The answer to one's own reading brings the other's along.
+    expect(state(second, "bench-nut_gap-5")).to_have_text("saved")
+    # What one's own reading means is asked for at once, and brings the other's along.
     expect(second.locator("#f-bench-nut_gap-6")).to_have_value("0.2")
     first.evaluate("window.bench.live.look()")
     expect(first.locator("#f-bench-nut_gap-5")).to_have_value("0.1")
@@ -166,3 +167,21 @@ def test_a_decision_waits_for_the_readings_that_it_rests_on(open_as, ben, sheet,
     page.wait_for_url(lambda url: "/relief/" not in url)
     assert sheet.marks.get().stale_because == ""
     assert Reading.objects.get().value == 0.2
+
+
+def test_an_old_answer_that_comes_late_does_not_empty_a_newer_field(open_as, ben, sheet):
+    page = open_as(ben, f"/bench/{sheet.pk}/relief/")
+    held = []
+    page.route("**/live/**", lambda route: held.append((route, route.fetch())), times=1)
+    page.evaluate("void window.bench.live.look()")
+    for _ in range(50):
+        if held:
+            break
+        page.wait_for_timeout(50)
+    page.locator("#f-bench-relief").fill("0.2")
+    page.keyboard.press("Enter")
+    expect(state(page, "bench-relief")).to_have_text("saved")
+    route, answer = held[0]
+    route.fulfill(response=answer)
+    expect(page.locator(RELIEF)).to_contain_text("in range")
+    expect(page.locator("#f-bench-relief")).to_have_value("0.2")

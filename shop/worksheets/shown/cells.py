@@ -30,8 +30,7 @@ class Cell:
 
     @property
     def id(self):
-        end = f"-{self.place.string}" if self.place.string else ""
-        return f"{self.place.stage}-{self.place.key}{end}"
+        return place_id(self.place)
 
     @property
     def label(self):
@@ -190,6 +189,25 @@ class CellMaker:
             claims[at] = Claim(reading.value, low, high, sources)
         judged = judge_all(list(claims.values()))
         return {at: VERDICTS.get(one.verdict) for at, one in zip(claims, judged, strict=True)}
+
+
+def place_id(place):
+    """The name of a place on its page; `place` has a stage, a key and a string or None."""
+    return "-".join(str(part) for part in (place.stage, place.key, place.string) if part)
+
+
+STATES = {"saved": "saved", "withdrawn": "", "unreadable": "unreadable", "rival": "rival"}
+
+
+def answer_of(saved):
+    """What a page is told of a reading that it sent: what became of it, and how its field stands now."""
+    told = {"status": saved.status, "problem": saved.problem, "basis": saved.basis, "stale": list(saved.stale)}
+    if saved.reading is None:
+        return told
+    reading = saved.reading
+    field = {"value": reading.raw, "basis": saved.basis, "state": STATES[saved.status], "gauge": reading.gauge,
+             "problem": saved.problem, "undo": None if saved.rivals else reading.pk}  # fmt: skip
+    return told | {"fields": {place_id(reading): field}}
 
 
 def kind_of(field):

@@ -51,9 +51,10 @@ def pieces(request, page):
 
 def fields(page):
     return {
-        cell.id: {"value": cell.value, "basis": cell.basis, "state": cell.state, "gauge": cell.gauge}
+        cell.id: {"value": cell.value, "basis": cell.basis, "state": cell.state, "gauge": cell.gauge,
+                  "undo": cell.can_undo}
         for cell in page.cells
-    }
+    }  # fmt: skip
 
 
 def answer(request, page, *, status=200, **more):
