@@ -32,7 +32,7 @@ def in_chunks(function, given, chunk):
     >>> whole.relief_mm.tolist(), whole.crest_mm.shape
     ([0.1, 0.2, 0.3], (3, 1))
     """
-    shape = np.broadcast_shapes(*{one for record in given for one in _leading(record)})
+    shape = np.broadcast_shapes(*set().union(*(_leading(record) for record in given)))
     if not shape:
         return function(*given)
     flat = [_each(record, lambda array, tail: _on(array, shape, tail)) for record in given]
@@ -48,12 +48,14 @@ def in_chunks(function, given, chunk):
 
 
 def _leading(record):
-    """Leading axes of every array of a record."""
+    """Leading axes of the arrays of a record."""
+    shapes = set()
     for name, value in vars(record).items():
-        if not isinstance(value, np.ndarray):
-            yield from _leading(value)
+        if isinstance(value, np.ndarray):
+            shapes.add(value.shape[:-1] if name in record.PER_STRING else value.shape)
         else:
-            yield value.shape[:-1] if name in record.PER_STRING else value.shape
+            shapes |= _leading(value)
+    return shapes
 
 
 def _on(array, shape, tail):

@@ -111,6 +111,8 @@ def nearest_point(normals, offsets, point):
         apart = np.hypot(*(on_edge - goal[one]).T)
         # Sorted by problem, then by distance, NaN last: the first of each problem is its answer.
         order = np.lexsort((apart, one))
-        found, first = np.unique(one[order], return_index=True)
-        answer[found] = on_edge[order][first]
+        sorted_ = one[order]
+        first = np.ones(len(order), dtype=bool)
+        first[1:] = sorted_[1:] != sorted_[:-1]
+        answer[sorted_[first]] = on_edge[order[first]]
     return answer.reshape(*shape, 2)

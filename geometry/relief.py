@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from geometry.errors import GeometryError, as_numbers, as_positive
+from geometry.errors import GeometryError, as_numbers
 from geometry.frets import fret_fraction
 
 __all__ = ["hang_fraction", "hang_from_crowns_mm", "relief_from_gap_mm"]
@@ -33,11 +33,11 @@ def hang_fraction(fret, *, end_fret):
     >>> hang_fraction([1, 7, 22], end_fret=22).round(3).tolist()
     [0.0, 0.972, 0.0]
     """
-    first = fret_fraction(FIRST_FRET)
-    end = as_positive("end_fret", end_fret)
-    if (end <= FIRST_FRET).any():
-        raise GeometryError("end_fret", end.tolist(), "above 1")
-    way = (fret_fraction(fret) - first) / (fret_fraction(end) - first)
+    last = as_numbers("end_fret", end_fret)
+    if (last <= FIRST_FRET).any():
+        raise GeometryError("end_fret", last.tolist(), "above 1")
+    first, end = fret_fraction(FIRST_FRET), fret_fraction(last)
+    way = (fret_fraction(fret) - first) / (end - first)
     return 4.0 * way * (1.0 - way)
 
 

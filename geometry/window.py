@@ -15,6 +15,8 @@ from geometry.polygon import nearest_point, polygon_corners
 __all__ = ["StudWindow", "stud_window", "window_corners_mm"]
 
 CLOSE = 1e-9  # mm: a window of a single point counts as one
+HALF_ROOT = np.sqrt(0.5)
+TIP = np.array([[-HALF_ROOT, HALF_ROOT], [HALF_ROOT, -HALF_ROOT]])  # treble over bass, and bass over treble
 
 
 @dataclass(frozen=True)
@@ -273,11 +275,14 @@ def _setting(bands, slope):
 def _half_planes(bands, most):
     """The window as ``normals · (bass, treble) ≤ offsets``, normals of unit length; infinite offsets for none."""
     shares = lever(bands.lateral, span_mm=bands.span)
-    limit = np.broadcast_to(most[..., None], (*np.broadcast_shapes(most.shape, bands.lower.shape[:-1]), 1))
-    tip = np.broadcast_to(np.array([[-1.0, 1.0], [1.0, -1.0]]), (*shares.shape[:-2], 2, 2))
-    normals = np.concatenate([shares, -shares, tip], axis=-2)
-    shape = limit.shape[:-1]
-    lower, upper = (np.broadcast_to(one, (*shape, one.shape[-1])) for one in (bands.lower, bands.upper))
-    offsets = np.concatenate([upper, -lower, limit, limit], axis=-1)
-    length = np.hypot(normals[..., 0], normals[..., 1])
-    return normals / length[..., None], offsets / length
+    shares = shares / np.sqrt((shares * shares).sum(axis=-1, keepdims=True))
+    lines = bands.lateral.shape[-1]
+    normals = np.empty((*shares.shape[:-2], 2 * lines + 2, 2))
+    normals[..., :lines, :], normals[..., lines:-2, :], normals[..., -2:, :] = shares, -shares, TIP
+    shape = np.broadcast_shapes(most.shape, bands.lower.shape[:-1], shares.shape[:-2])
+    # A share's line lies where its string's exit is at its bound; lengths as of the normals before they were made one.
+    size = 1.0 / np.sqrt(0.5 + 2.0 * (bands.lateral / bands.span[..., None]) ** 2)
+    offsets = np.empty((*shape, 2 * lines + 2))
+    offsets[..., :lines], offsets[..., lines:-2] = bands.upper * size, -bands.lower * size
+    offsets[..., -2:] = most[..., None] * HALF_ROOT
+    return normals, offsets
