@@ -134,9 +134,9 @@ def judge(value, *, low, high, standard, rule="full"):
     band = COVERAGE * GUARD_FACTORS[as_option("rule", rule, GUARD_FACTORS)] * spread
     margin = np.fmin(value - low, high - value)
     margin = np.where(np.isinf(margin), np.nan, margin)
-    verdict = np.where(margin >= band, Verdict.IN_RANGE, Verdict.TOO_CLOSE)
-    verdict = np.where(margin < -band, Verdict.OUT_OF_RANGE, verdict)
-    verdict = np.where(np.isnan(margin + band), Verdict.UNKNOWN, verdict)
+    # One step up or down from too close, which is 1.
+    verdict = Verdict.TOO_CLOSE.value + (margin >= band) - (margin < -band)
+    verdict = np.where(np.isnan(margin + band), Verdict.UNKNOWN.value, verdict)
     chance = conformance_probability(value, low=low, high=high, standard=spread)
     return Judgement(verdict, margin[()], np.where(np.isnan(margin), np.nan, chance)[()])
 
@@ -170,12 +170,14 @@ def conformance_probability(value, *, low, high, standard):
     low, high = np.where(np.isnan(low), -np.inf, low), np.where(np.isnan(high), np.inf, high)
     with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
         above, below = (high - value) / spread, (value - low) / spread
-    # Exactly on a limit without uncertainty: conforms, since limits belong to the range.
     exact = spread == 0
-    above, below = np.where(exact & (high >= value), np.inf, above), np.where(exact & (value >= low), np.inf, below)
+    if exact.any():
+        # Exactly on a limit without uncertainty: conforms, since limits belong to the range.
+        above = np.where(exact & (high >= value), np.inf, above)
+        below = np.where(exact & (value >= low), np.inf, below)
     # Two upper tails taken from 1: keeps its digits where the reading is near either limit.
     tails = upper_tail(np.stack(np.broadcast_arrays(above, below)))
-    return np.clip(1.0 - tails[0] - tails[1], 0.0, 1.0)[()]
+    return np.minimum(np.maximum(1.0 - tails[0] - tails[1], 0.0), 1.0)
 
 
 def resolution_needed(value, *, low, high, rule="full"):
