@@ -3,12 +3,11 @@
 from datetime import date, timedelta
 from decimal import Decimal
 
-from shop.billing import snapshot
+from shop.billing import letterhead, snapshot
 from shop.billing.account import account_of
 from shop.billing.epc import payment_code
 from shop.lib.dates import today
 from shop.lib.stationery import paper_pdf
-from shop.lib.validators import grouped_iban, is_valid, valid_iban
 
 ZERO = Decimal("0.00")
 DATES = ("issued_on", "due_on", "supplied_on")
@@ -33,7 +32,6 @@ def context_of(kept, *, number):
     """What the template prints, from a snapshot. Without a number it is a draft."""
     is_credit_note = "corrects" in kept
     due = Decimal(kept.get("due", "0"))
-    seller = kept["seller"]
     return {
         **kept,
         **{name: date.fromisoformat(kept[name]) for name in DATES if name in kept},
@@ -41,7 +39,7 @@ def context_of(kept, *, number):
         "is_draft": not number,
         "is_credit_note": is_credit_note,
         "kind": "Credit note" if is_credit_note else "Invoice",
-        "seller": seller | {"iban_grouped": _grouped(seller["iban"])},
+        "seller": letterhead.shown(kept["seller"], kept["tax_name"]),
         "received": [one | {"on": date.fromisoformat(one["on"])} for one in kept.get("received", [])],
         "has_discount": Decimal(kept["discount"]) != ZERO,
         "has_rates": len(kept["rates"]) > 1,
@@ -58,7 +56,3 @@ def _corrected(kept):
     if "corrects" not in kept:
         return {}
     return {"corrects": kept["corrects"] | {"issued_on": date.fromisoformat(kept["corrects"]["issued_on"])}}
-
-
-def _grouped(iban):
-    return grouped_iban(iban) if is_valid(valid_iban, iban) else iban

@@ -16,7 +16,8 @@
 
 from django.utils import timezone
 
-SELLER = ("name", "address", "country", "phone", "email", "website", "tax_number", "iban", "bic")
+from shop.billing.letterhead import seller_of
+
 BUYER = ("name", "company", "address", "country", "vat_number", "buyer_reference")
 LINE = ("kind", "text", "quantity", "price", "tax_rate", "amount")
 RATE = ("rate", "lines", "discount", "base", "tax")
@@ -60,7 +61,7 @@ def of_credit_note(invoice, *, reason, issued_on, received):
 def _parties(order, workshop):
     instrument = order.instrument
     return {
-        "seller": {name: getattr(workshop, name) for name in SELLER},
+        "seller": seller_of(workshop),
         "buyer": {name: getattr(order.customer, name) for name in BUYER},
         "order": {"number": order.number, "booked_on": timezone.localtime(order.booked_at).date().isoformat()},
         "instrument": {"name": str(instrument), "serial": instrument.serial, "colour": instrument.colour},

@@ -56,7 +56,7 @@ READINGS = (
 OTHERS = ("More that was measured", "")
 FOR_THE_BENCH = frozenset({"saddle_room_back", "crest_to_edge"})  # say nothing to a player
 
-VERDICTS = {"in_range": "in range", "out_of_range": "outside", "too_close": "at its limit"}
+REMARKS = {"out_of_range": "outside", "too_close": "at its limit"}  # what is in range needs none
 
 AT_HOME = (
     "Strings are under tension: protect your eyes when you change them, and cut only slack strings.",

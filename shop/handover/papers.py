@@ -7,13 +7,12 @@ from django.db import transaction
 from django.utils import timezone
 from django.utils.text import slugify
 
+from shop.billing import letterhead, snapshot
 from shop.billing import papers as billing
-from shop.billing import snapshot
 from shop.billing.account import account_of
 from shop.handover.models import Paper, PaperKind
 from shop.handover.sheet import sheet_of
 from shop.lib.stationery import paper_pdf
-from shop.lib.validators import grouped_iban, is_valid, valid_iban
 from shop.orders import services as orders
 
 MOST_PHOTOS = 4
@@ -72,10 +71,8 @@ def photos_of(order):
 
 
 def _letterhead(workshop):
-    seller = {name: getattr(workshop, name) for name in snapshot.SELLER}
-    iban = seller["iban"]
-    grouped = grouped_iban(iban) if is_valid(valid_iban, iban) else iban
-    return {"seller": seller | {"iban_grouped": grouped}, "tax_name": workshop.tax_name}
+    seller = letterhead.shown(letterhead.seller_of(workshop), workshop.tax_name)
+    return {"seller": seller, "tax_name": workshop.tax_name}
 
 
 def file_name(workshop, *words):

@@ -34,11 +34,10 @@ class Reading:
     """One row: what was read, as received and as left, against its target; `bar` is the small drawing of it."""
 
     what: str
-    came: str
-    left: str
+    change: str  # `0.45 → 0.20 mm`; one value alone when it was read once
     target: str
     bar: Picture | None
-    verdict: str  # in words, of how it left
+    remark: str  # how it left, in words, when it did not leave in range
     is_outside: bool
 
 
@@ -109,11 +108,10 @@ def groups_of(rows, worksheet, said):
 def _reading(row, worksheet, said):
     return Reading(
         what=_what(row, worksheet),
-        came=_value(row["received"], row["unit"], said),
-        left=_value(row["left"], row["unit"], said),
+        change=_change(row, said),
         target=_target(row, said),
         bar=_bar(row, said),
-        verdict=explained.VERDICTS.get(row["left_verdict"], ""),
+        remark=explained.REMARKS.get(row["left_verdict"], ""),
         is_outside=row["left_verdict"] == "out_of_range",
     )
 
@@ -135,8 +133,11 @@ def _what(row, worksheet):
     return f"String {row['string']}{f', {note}' if note else ''}"
 
 
-def _value(value, unit, said):
-    return "–" if value is None else said.value(value, unit)
+def _change(row, said):
+    came, left = (None if row[name] is None else said.value(row[name], row["unit"]) for name in ("received", "left"))
+    if came is None or left is None:
+        return f"{came} →" if came else f"→ {left}"
+    return f"{came} → {left}"
 
 
 def _target(row, said):

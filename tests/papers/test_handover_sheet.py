@@ -47,9 +47,10 @@ def test_it_says_what_was_asked_done_and_fitted(order, workshop):
 
 def test_each_reading_shows_how_it_came_and_left_against_its_target(order, workshop):
     text = text_of(order, workshop)
-    assert "Relief 0.45 mm 0.20 mm 0.10 to 0.30 mm in range" in text
-    assert "String 6, E 2.60 mm 1.85 mm 1.60 to 2.10 mm in range" in text
-    assert "String 6, E +9.0 cents +0.3 cents −1.5 to +1.5 cents in range" in text
+    assert "Relief 0.45 mm → 0.20 mm 0.10 to 0.30 mm" in text
+    assert "String 6, E 2.60 mm → 1.85 mm 1.60 to 2.10 mm" in text
+    assert "String 6, E → 0.15 mm 0.05 to 0.25 mm" in text  # the nut's gap was not read as received
+    assert "String 6, E +9.0 cents → +0.3 cents −1.5 to +1.5 cents" in text
 
 
 def test_each_reading_is_explained_to_a_player(order, workshop):
@@ -72,7 +73,7 @@ def test_every_range_is_drawn_with_its_words_for_screen_readers(order, workshop)
 
 def test_lengths_are_said_in_the_workshops_unit(order):
     text = text_of(order, builders.shop(length_unit="in"))
-    assert "Relief 0.018 in 0.008 in" in text
+    assert "Relief 0.018 in → 0.008 in" in text
 
 
 def test_what_was_left_on_purpose_stands_with_name_and_reason(cleo, ben, workshop):
@@ -84,7 +85,7 @@ def test_what_was_left_on_purpose_stands_with_name_and_reason(cleo, ben, worksho
     text = " ".join(text_of(order, workshop).split())
     assert "Left as it is, on purpose" in text
     assert "The player likes it that way. (Ben)" in text
-    assert "outside" in text
+    assert "0.10 to 0.30 mm, outside" in text
 
 
 def test_cautions_fit_the_bridge(cleo, ben, order, workshop):

@@ -1,0 +1,24 @@
+"""The workshop as it stands at the head and foot of every paper."""
+
+from shop.lib.validators import grouped_iban, is_valid, valid_iban
+
+FIELDS = ("name", "address", "country", "phone", "email", "website", "tax_number", "iban", "bic")
+APART = " \u00a0·\u00a0 "
+
+
+def seller_of(workshop):
+    """The workshop's own details, to be kept in a snapshot."""
+    return {name: getattr(workshop, name) for name in FIELDS}
+
+
+def shown(seller, tax_name):
+    """The seller with what templates print: the IBAN in groups, and the two lines of the foot."""
+    iban = grouped_iban(seller["iban"]) if is_valid(valid_iban, seller["iban"]) else seller["iban"]
+    bank = (
+        f"IBAN {iban}" if iban else "", f"BIC {seller['bic']}" if seller["bic"] else "",
+        f"{tax_name} number {seller['tax_number']}" if seller["tax_number"] else "",
+    )  # fmt: skip
+    reach = (seller["email"], seller["website"], seller["phone"])
+    return seller | {
+        "iban_grouped": iban, "reach": APART.join(filter(None, reach)), "bank": APART.join(filter(None, bank)),
+    }  # fmt: skip
