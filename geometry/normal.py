@@ -9,8 +9,8 @@ from geometry.errors import as_numbers
 __all__ = ["upper_tail"]
 
 FAR_OUT = 8.5  # standard deviations; further out the tail is below 1e-17
-PER_UNIT = 32  # places of the table in one standard deviation
-TERMS = 7
+PER_UNIT = 128  # places of the table in one standard deviation: few terms, and a table that stays in the cache
+TERMS = 5
 
 
 def _table():
