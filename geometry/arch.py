@@ -94,24 +94,22 @@ def _line_below(excess, lateral):
     Its value at the strings' mean place is that of the lower convex hull there: the least of all straight lines between
     a string on one side and one on the other. Where there are not two sides it is level through the lowest.
     """
-    excess, lateral = np.broadcast_arrays(excess + 0.0 * lateral, lateral)
-    gone = np.isnan(excess)
-    count = np.maximum((~gone).sum(axis=-1), 1)
+    height, place = excess + 0.0 * lateral, lateral + 0.0 * excess
+    gone = np.isnan(place)
+    present = np.maximum(gone.shape[-1] - gone.sum(axis=-1), 1)
     # A hair beside the mean, so that no string stands exactly there and belongs to both sides.
-    middle = np.where(gone, 0.0, lateral).sum(axis=-1) / count + HAIR
-    aside = np.where(gone, np.nan, lateral - middle[..., None])
-    one, other = _pairs(excess.shape[-1])
+    middle = np.where(gone, 0.0, place).sum(axis=-1) / present + HAIR
+    aside = place - middle[..., None]
+    one, other = _pairs(gone.shape[-1])
     near, far = aside[..., one], aside[..., other]
-    with np.errstate(invalid="ignore", divide="ignore", over="ignore"):
-        value = (excess[..., one] * far - excess[..., other] * near) / (far - near)
-        value = np.where(near * far < 0, value, np.inf)
-        tilt = (excess[..., other] - excess[..., one]) / (far - near)
-    lowest = np.where(gone, np.inf, excess).min(axis=-1)
-    level, slope = lowest, np.zeros_like(lowest)
+    level, slope = np.where(gone, np.inf, height).min(axis=-1), np.zeros_like(middle)
     if one.size:
-        best = np.argmin(value, axis=-1)[..., None]
+        run = np.where(near * far < 0, far - near, np.nan)
+        tilt = (height[..., other] - height[..., one]) / run
+        value = height[..., one] - tilt * near
+        best = np.argmin(np.where(np.isnan(value), np.inf, value), axis=-1)[..., None]
         found, lean = (np.take_along_axis(table, best, axis=-1)[..., 0] for table in (value, tilt))
-        level, slope = np.where(np.isfinite(found), (found, lean), (level, slope))
+        level, slope = np.where(np.isnan(found), (level, slope), (found, lean))
     none = gone.all(axis=-1)
     return np.where(none, np.nan, level - slope * middle), np.where(none, np.nan, slope)
 
