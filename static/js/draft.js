@@ -24,7 +24,11 @@ for (const form of document.querySelectorAll("form[data-draft]")) {
     return kept;
   };
   const untouched = JSON.stringify({ ...snapshot(), "job-draft_key": "" });
+  let waits = 0;
+  let over = false; // dropped, or gone along to somebody else's form: nothing more is kept under this name
+  const end = () => { over = true; clearTimeout(waits); Draft.drop(scope); };
   const keep = () => {
+    if (over || form.dataset.sent === "yes") return;
     const now = snapshot();
     if (JSON.stringify({ ...now, "job-draft_key": "" }) !== untouched) Draft.write(scope, { at: Date.now(), fields: now });
   };
@@ -50,17 +54,15 @@ for (const form of document.querySelectorAll("form[data-draft]")) {
     document.querySelector("[data-draft-when]").textContent = `on ${at.toLocaleDateString()} at ${at.toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" })}`;
     notice.hidden = false;
   }
-  notice?.querySelector("[data-draft-drop]").addEventListener("click", () => { Draft.drop(scope); form.dataset.draftBound = "dropped"; location.reload(); });
-  let waits = 0;
+  notice?.querySelector("[data-draft-drop]").addEventListener("click", () => { end(); location.replace(location.href); });
   const later = () => { clearTimeout(waits); waits = setTimeout(keep, 150); };
   for (const kind of ["input", "change"]) form.addEventListener(kind, later);
-  addEventListener("pagehide", () => { if (form.dataset.draftBound !== "dropped" && form.dataset.sent !== "yes") keep(); });
+  addEventListener("pagehide", keep);
   document.addEventListener("click", (event) => {
     const link = event.target.closest("[data-draft-carry]");
     if (!link) return;
     const carried = Object.fromEntries(Object.entries(snapshot()).filter(([name]) => !/^customer-/.test(name) && !(/^instrument-/.test(name) && link.dataset.draftCarry.startsWith("instrument-"))));
     Draft.write(link.dataset.draftCarry, { at: Date.now(), fields: carried });
-    Draft.drop(scope);
-    form.dataset.draftBound = "dropped";
+    end();
   });
 }

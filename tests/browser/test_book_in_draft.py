@@ -1,0 +1,115 @@
+"""What is typed at the counter survives a reload, goes along to the right person, and is gone once it is booked in."""
+
+import re
+
+import pytest
+from playwright.sync_api import expect
+
+from shop.orders.models import WorkOrder
+from tests import factories, pictures
+from tests.counter_builders import price
+
+pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
+
+
+def kept(page):
+    """The drafts that this browser keeps, once it has had the time to."""
+    page.wait_for_timeout(250)
+    return page.evaluate("Object.keys(localStorage).filter((one) => one.startsWith('book-in:'))")
+
+
+def photo():
+    return {"name": "top.jpg", "mimeType": "image/jpeg", "buffer": pictures.encoded(pictures.image())}
+
+
+def test_a_reload_loses_nothing(open_as, cleo):
+    price("Setup")
+    page = open_as(cleo, "/counter/?new=")
+    page.fill("[name=customer-name]", "Jonas Reed")
+    page.fill("[name=customer-phone]", "01632 960555")
+    page.select_option("[name=instrument-kind]", "bass")
+    page.fill("[name=job-complaint]", "Rattles.")
+    page.get_by_text("Setup").click()
+    for x, note in ((0.4, "dent"), (0.6, "crack")):
+        box = page.locator("[data-outline=front]").bounding_box()
+        page.locator("[data-outline=front]").click(position={"x": box["width"] * x, "y": box["height"] * 0.8})
+        page.keyboard.type(note)
+    page.set_input_files("[name=job-photos]", photo())
+    expect(page.locator("#draft-photos img")).to_have_count(1)
+    assert kept(page) == ["book-in:new"]
+
+    page.reload()
+    expect(page.locator("[data-draft-notice]")).to_be_visible()
+    assert page.input_value("[name=customer-name]") == "Jonas Reed"
+    assert page.input_value("[name=instrument-kind]") == "bass"
+    assert page.input_value("[name=instrument-string_count]") == "4"
+    assert page.is_checked("[name=job-items]")
+    assert [page.input_value(f"[name=marks-{row}-note]") for row in (0, 1)] == ["dent", "crack"]
+    expect(page.locator("[data-outline=front] .ol-mark")).to_have_count(2)
+    expect(page.locator("#draft-photos img")).to_have_count(1)
+
+    page.get_by_role("button", name="Book in", exact=True).click()
+    page.wait_for_url(re.compile("/counter/booked/"))
+    order = WorkOrder.objects.get()
+    assert (order.photos.count(), order.marks.count(), order.lines.count()) == (1, 2, 1)
+    assert kept(page) == []
+
+
+def test_going_back_and_sending_again_is_the_same_order(open_as, cleo):
+    one = factories.instrument()
+    page = open_as(cleo, f"/counter/?instrument={one.pk}")
+    page.fill("[name=job-complaint]", "Rattles.")
+    page.get_by_role("button", name="Book in", exact=True).click()
+    page.wait_for_url(re.compile("/counter/booked/"))
+    page.go_back()
+    page.get_by_role("button", name="Book in", exact=True).wait_for()
+    if page.input_value("[name=job-complaint]"):  # the browser may have kept the page as it was
+        page.get_by_role("button", name="Book in", exact=True).click()
+        page.wait_for_url(re.compile("/counter/booked/"))
+    assert WorkOrder.objects.count() == 1
+
+
+def test_somebody_on_file_takes_over_what_was_typed(open_as, cleo):
+    mara = factories.instrument().customer
+    page = open_as(cleo, "/counter/?new=")
+    page.fill("[name=job-complaint]", "Rattles.")
+    page.locator("[name=customer-phone]").type("+44 (0)1632 960123")
+    page.get_by_role("link", name="Book in for Mara Fell").click()
+    page.wait_for_url(re.compile(f"customer={mara.pk}"))
+    assert page.input_value("[name=job-complaint]") == "Rattles."
+    assert kept(page) == [f"book-in:customer-{mara.pk}"]
+
+
+def test_a_draft_is_not_shown_to_another_instruments_form(open_as, cleo):
+    one = factories.instrument()
+    other = factories.instrument(one.customer, maker="Tinhollow", serial="TH-1")
+    page = open_as(cleo, f"/counter/?instrument={one.pk}")
+    page.fill("[name=job-complaint]", "Rattles.")
+    kept(page)
+    page.goto(f"/counter/?instrument={other.pk}")
+    assert page.input_value("[name=job-complaint]") == ""
+
+
+def test_it_can_be_begun_afresh(open_as, cleo):
+    page = open_as(cleo, "/counter/?new=")
+    page.fill("[name=job-complaint]", "Rattles.")
+    kept(page)
+    page.reload()
+    page.get_by_role("button", name="Begin afresh").click()
+    expect(page.locator("[data-draft-notice]")).to_be_hidden()
+    assert page.input_value("[name=job-complaint]") == ""
+
+
+def test_a_refused_form_keeps_what_the_server_shows(open_as, cleo, watch):
+    watch.forgive("422")
+    page = open_as(cleo, "/counter/?new=")
+    page.fill("[name=customer-name]", "Jonas Reed")
+    page.get_by_role("button", name="Book in", exact=True).click()
+    expect(page.get_by_role("alert").first).to_contain_text("Nothing you typed is lost")
+    assert page.input_value("[name=customer-name]") == "Jonas Reed"
+    expect(page.locator("[data-draft-notice]")).to_be_hidden()
+    page.fill("[name=customer-phone]", "01632 960555")
+    page.fill("[name=job-complaint]", "Rattles.")
+    page.get_by_role("button", name="Book in", exact=True).click()
+    page.wait_for_url(re.compile("/counter/booked/"))
+    assert kept(page) == []
