@@ -1,6 +1,10 @@
-"""Arch, exit bounds and stud window of one worksheet by plain Python: loops, scalars and the math module."""
+"""Arch, exit bounds and stud window of one worksheet in plain Python: the package's formulas and argument checks."""
 
 import math
+from dataclasses import dataclass
+
+from geometry.errors import GeometryError
+from tests.benchmarks.plain_checks import not_negative, number, positive
 
 CLOSE = 1e-9
 
@@ -14,64 +18,96 @@ def fmax(one, other):
     return other if math.isnan(one) else one if math.isnan(other) else max(one, other)
 
 
-def post_line(excess, lateral, span, standard):
+@dataclass(frozen=True)
+class Bounds:
+    lower_mm: float
+    upper_mm: float
+    lower_by: int
+    upper_by: int
+
+
+def post_moves(wanted_mm, *, lateral_mm, span_mm, standard_mm):
     """Both post moves, their uncertainties, and what remains, from the nearest line through the strings."""
-    used = [i for i in range(len(excess)) if not math.isnan(excess[i])]
+    half = 0.5 * positive("span_mm", span_mm)
+    standard = not_negative("standard_mm", standard_mm)
+    used = [i for i in range(len(wanted_mm)) if not math.isnan(number("wanted_mm", wanted_mm[i]) + lateral_mm[i])]
     if not used:
-        return math.nan, math.nan, math.nan, math.nan, [math.nan] * len(excess)
-    middle = sum(lateral[i] for i in used) / len(used)
-    level = sum(-excess[i] for i in used) / len(used)
-    spread = sum((lateral[i] - middle) ** 2 for i in used)
-    tilt = sum((lateral[i] - middle) * -excess[i] for i in used) / spread if spread > 0 else 0.0
+        return math.nan, math.nan, math.nan, math.nan, [math.nan] * len(wanted_mm)
+    middle = sum(lateral_mm[i] for i in used) / len(used)
+    level = sum(wanted_mm[i] for i in used) / len(used)
+    spread = sum((lateral_mm[i] - middle) ** 2 for i in used)
+    tilt = sum((lateral_mm[i] - middle) * wanted_mm[i] for i in used) / spread if spread > 0 else 0.0
     ends = []
-    for end in (-0.5 * span, 0.5 * span):
+    for end in (-half, half):
         arm = end - middle
         share = arm / spread if spread > 0 else 0.0
-        noise = sum((standard[i] * (1.0 / len(used) + (lateral[i] - middle) * share)) ** 2 for i in used)
+        noise = sum((standard * (1.0 / len(used) + (lateral_mm[i] - middle) * share)) ** 2 for i in used)
         ends.append((level + tilt * arm, math.sqrt(noise)))
-    remains = [-excess[i] - level - tilt * (lateral[i] - middle) for i in range(len(excess))]
+    remains = [one - level - tilt * (across - middle) for one, across in zip(wanted_mm, lateral_mm, strict=True)]
     return ends[0][0], ends[1][0], ends[0][1], ends[1][1], remains
 
 
 def line_below(excess, lateral):
-    """Level and slope of the line that lies below every excess and is highest on average."""
+    """Level and slope of the line that lies below every excess and is highest at the strings' mean place."""
     used = [i for i in range(len(excess)) if not math.isnan(excess[i])]
     if not used:
         return math.nan, math.nan
-    middle = sum(lateral[i] for i in used) / len(used)
-    lines = []
-    for at, i in enumerate(used):
-        for j in used[at + 1 :]:
-            if lateral[i] != lateral[j]:
-                slope = (excess[j] - excess[i]) / (lateral[j] - lateral[i])
-                lines.append((excess[i] - slope * lateral[i], slope))
-    lines.extend((excess[i], 0.0) for i in used)
+    middle = sum(lateral[i] for i in used) / len(used) + 1e-7
     best = None
-    for level, slope in lines:
-        if any(level + slope * lateral[i] > excess[i] + CLOSE for i in used):
-            continue
-        at_middle = level + slope * middle
-        if best is None or at_middle > best[0]:
-            best = (at_middle, level, slope)
-    return best[1], best[2]
+    for at, i in enumerate(used):
+        near = lateral[i] - middle
+        for j in used[at + 1 :]:
+            far = lateral[j] - middle
+            if near * far < 0:
+                value = (excess[i] * far - excess[j] * near) / (far - near)
+                if best is None or value < best[0]:
+                    best = (value, (excess[j] - excess[i]) / (far - near))
+    value, slope = (min(excess[i] for i in used), 0.0) if best is None else best
+    return value - slope * middle, slope
 
 
-def bound(crest, run, front, low, high, hold, behind, below, clearance, radius):
+def fit_arch(crest_mm, wanted_mm, *, lateral_mm, span_mm, standard_mm):
+    excess = [number("crest_mm", one) - number("wanted_mm", two) for one, two in zip(crest_mm, wanted_mm, strict=True)]
+    bass, treble, u_bass, u_treble, remains = post_moves(
+        [-one for one in excess], lateral_mm=lateral_mm, span_mm=span_mm, standard_mm=standard_mm
+    )
+    level, slope = line_below(excess, lateral_mm)
+    half = 0.5 * span_mm * slope
+    cut = [
+        math.nan if math.isnan(one) else max(one - level - slope * across, 0.0)
+        for one, across in zip(excess, lateral_mm, strict=True)
+    ]
+    return {
+        "bass_mm": bass, "treble_mm": treble, "bass_standard_mm": u_bass, "treble_standard_mm": u_treble,
+        "error_mm": [-one for one in remains], "cut_mm": cut, "cut_bass_mm": half - level,
+        "cut_treble_mm": -half - level,
+    }  # fmt: skip
+
+
+def fall_mm(fall_rad, run, radius):
+    return math.inf if fall_rad >= 0.5 * math.pi else run * math.tan(fall_rad) + radius / math.cos(fall_rad)
+
+
+def exit_bounds(
+    crest_mm, *, run_mm, front_fall_rad, break_low_rad, break_high_rad, hold_rad, edge_behind_mm, edge_below_mm,
+    clearance_low_mm, bar_radius_mm,
+):  # fmt: skip
     """Lowest and highest exit of one string, and what sets them."""
-    least_break, holding = low - front, hold - front
-    most_break, edge = high - front, math.atan2(below - clearance, behind)
-    least, most = fmax(least_break, holding), fmin(most_break, edge)
-    by_upper = 0 if math.isnan(least) else 1 if least == least_break else 2
-    by_lower = 0 if math.isnan(most) else 3 if most == most_break else 4
+    crest, run = number("crest_mm", crest_mm), positive("run_mm", run_mm)
+    front, radius = number("front_fall_rad", front_fall_rad), number("bar_radius_mm", bar_radius_mm)
+    low, high, hold = number("low", break_low_rad), number("high", break_high_rad), number("hold_rad", hold_rad)
+    if low > high:
+        raise GeometryError("break_low_rad", low, "at most break_high_rad")
+    room = number("edge_below_mm", edge_below_mm) - number("clearance_low_mm", clearance_low_mm)
+    edge = math.atan2(room, positive("edge_behind_mm", edge_behind_mm))
+    least, most = fmax(low - front, hold - front), fmin(high - front, edge)
+    by_upper = 0 if math.isnan(least) else 1 if least == low - front else 2
+    by_lower = 0 if math.isnan(most) else 3 if most == high - front else 4
     if math.isnan(crest + run):
-        return math.nan, math.nan, by_lower, by_upper
-
-    def fall(angle):
-        return math.inf if angle >= 0.5 * math.pi else run * math.tan(angle) + radius / math.cos(angle)
-
-    lower = -math.inf if math.isnan(most) else crest - fall(most)
-    upper = math.inf if math.isnan(least) else crest - fall(least)
-    return lower, upper, by_lower, by_upper
+        return Bounds(math.nan, math.nan, by_lower, by_upper)
+    lower = -math.inf if math.isnan(most) else crest - fall_mm(most, run, radius)
+    upper = math.inf if math.isnan(least) else crest - fall_mm(least, run, radius)
+    return Bounds(lower, upper, by_lower, by_upper)
 
 
 def tangent(lower, upper, lateral, slope):
@@ -157,15 +193,16 @@ def nearest_point(lines, bass, treble):
     return (bass, treble) if best is None else best[1]
 
 
-def window(lower, upper, sheet):
+def stud_window(lower, upper, sheet):
     """The stud window: `lower` and `upper` per string, the studs' own travel added as two more."""
-    span, most = sheet["stud_span_mm"], sheet["difference_most_mm"]
+    span, most = positive("span_mm", sheet["stud_span_mm"]), not_negative("most", sheet["difference_most_mm"])
     most = math.inf if math.isnan(most) else most
     bass, treble = sheet["stud_bass_mm"], sheet["stud_treble_mm"]
     count = len(lower)
     low, high, lateral = [], [], []
     for i in range(count):
-        offset, across = sheet["above_stud_mm"][i], sheet["lateral_bridge_mm"][i]
+        offset = number("above_stud_mm", sheet["above_stud_mm"][i])
+        across = number("lateral_mm", sheet["lateral_bridge_mm"][i])
         gone = math.isnan(lower[i]) or math.isnan(upper[i]) or math.isnan(across)
         low.append(-math.inf if gone else lower[i] - offset)
         high.append(math.inf if gone else upper[i] - offset)
@@ -187,8 +224,11 @@ def window(lower, upper, sheet):
         move = (there[0] - bass, there[1] - treble)
     bounded = any(math.isfinite(low[i]) or math.isfinite(high[i]) for i in range(count))
     half = 0.5 * tilt * span
+    at_best = [middle + tilt * across for across in lateral]
     return {
         "empty": empty, "room_mm": room if bounded else math.nan, "limit_lower": low_at, "limit_upper": high_at,
+        "lower_room_mm": [level - one for level, one in zip(at_best, low, strict=True)],
+        "upper_room_mm": [one - level for level, one in zip(at_best, high, strict=True)],
         "best_bass_mm": middle - half, "best_treble_mm": middle + half, "inside": inside,
         "lower_margin_mm": below[:count], "upper_margin_mm": above[:count], "difference_mm": treble - bass,
         "difference_margin_mm": spare, "move_bass_mm": move[0], "move_treble_mm": move[1],

@@ -191,7 +191,10 @@ def test_arguments_are_left_alone():
         (lambda: Elastic(0, 1), "stretch_ratio is 0; it must be above 0 and finite."),
         (lambda: Fretting(saddle_clamp=1.2), "saddle_clamp is 1.2; it must be from 0 to 1."),
         (lambda: Fretting(press_mm=-1), "press_mm is -1; it must be 0 or more."),
-        (lambda: Fretting(press_mm=0, press_depth_mm=0.1), "press_depth_mm is array([0.1]); it must be at most press_mm."),  # noqa: E501
+        (
+            lambda: Fretting(press_mm=0, press_depth_mm=0.1),
+            "press_depth_mm is array([0.1]); it must be at most press_mm.",
+        ),
         (lambda: fret_numbers(0), "frets is 0; it must be above 0 and finite."),
         (lambda: fret_numbers([[1, 2]]), "frets is [[1, 2]]; it must be a count, or fret numbers of one axis."),
         (
