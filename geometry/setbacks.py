@@ -109,8 +109,8 @@ def least_squares_setbacks(elastic, placement, *, fretting=None, frets=12, weigh
         last = max(float(np.max(np.abs(one), initial=0.0, where=~np.isnan(one))) for one in steps)
         if last <= TOLERANCE_MM:
             return _found(placement, cents, weight)
-    said = f"such that they settle: the last step was {last:g} mm, the tolerance is {TOLERANCE_MM:g} mm"
-    raise GeometryError("set-backs", len(numbers), said)
+    said = f"such that set-backs settle: the last step was {last:g} mm, the tolerance is {TOLERANCE_MM:g} mm"
+    raise GeometryError("frets", numbers.tolist(), said)
 
 
 def _weights(weights, count):
