@@ -8,6 +8,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from shop.billing.account import account_of
+from shop.handover.marks import marks_of
 from shop.handover.models import MailState, OutgoingMail, PaperKind, SilencedAddress
 from shop.lib import mail
 from shop.orders import services as orders
@@ -28,7 +29,7 @@ def why_not(customer):
 
 def receipt(order, *, by):
     """What was taken in, with its marks, the promise and the terms. The worker makes the PDF before it sends."""
-    context = {"marks": list(order.marks.all())}
+    context = {"marks": marks_of(order)}
     return _queue("receipt", order, context, by=by, makes=PaperKind.RECEIPT)
 
 

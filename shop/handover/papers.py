@@ -10,6 +10,7 @@ from django.utils.text import slugify
 from shop.billing import letterhead, snapshot
 from shop.billing import papers as billing
 from shop.billing.account import account_of
+from shop.handover.marks import marks_of, outlines_of
 from shop.handover.models import Paper, PaperKind
 from shop.handover.sheet import sheet_of
 from shop.lib.stationery import paper_pdf
@@ -34,14 +35,22 @@ def handover_pdf(order, workshop):
 
 def receipt_pdf(order, workshop):
     """What was taken in, for the customer to keep, in bytes."""
-    account = account_of(order, workshop)
+    account, marks = account_of(order, workshop), marks_of(order)
     context = _letterhead(workshop) | {
-        "order": order, "instrument": order.instrument, "marks": list(order.marks.all()), "account": account,
-        "lines": (*account.agreed.lines, *account.proposed.lines), "currency": account.currency,
-        "tax_name": workshop.tax_name, "prices_include_tax": workshop.prices_include_tax,
+        "order": order, "instrument": order.instrument, "marks": marks, "outlines": outlines_of(order, marks),
+        "account": account, "lines": (*account.agreed.lines, *account.proposed.lines), "currency": account.currency,
+        "prices_include_tax": workshop.prices_include_tax, "signed": bool(order.signature),
         "total": account.agreed.total + account.proposed.total, "terms": order.intake_terms,
     }  # fmt: skip
-    return paper_pdf("receipt", context, size=workshop.paper)
+    return paper_pdf("receipt", context, size=workshop.paper, files=_signature(order))
+
+
+def _signature(order):
+    """What was signed by finger at the counter, if anything."""
+    if not order.signature:
+        return {}
+    with order.signature.open("rb") as file:
+        return {"signature": file.read()}
 
 
 def quote_pdf(order, workshop):

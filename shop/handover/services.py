@@ -65,10 +65,10 @@ def _hand_on(order, workshop, issued, invoice_paper, content, *, by):
     held = orders.locked(order)
     if held.state == State.READY:
         return HandedOn((), None, None, "", was_ready=True)
+    orders.move(order, State.READY, by=by, own=True)  # before the file is written: a refusal leaves none behind
     name = papers.file_name(workshop, "handover", order.number)
     sheet = papers.keep(order, PaperKind.HANDOVER, content, name=name, by=by)
     kept = tuple(paper for paper in (invoice_paper, sheet) if paper)
-    orders.move(order, State.READY, by=by, own=True)
     mail = mails.ready(order, kept, by=by)
     return HandedOn(kept, issued, mail, "" if mail else mails.why_not(order.customer))
 

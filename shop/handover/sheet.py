@@ -1,32 +1,16 @@
 """The handover sheet's contents: what was asked, done and fitted, how it came and how it left, what to mind."""
 
-import base64
 from dataclasses import dataclass
 from itertools import groupby
 
 from shop.handover import explained
+from shop.handover.pictures import Picture, picture_of
 from shop.instruments.tunings import note_name
 from shop.orders.models import Agreement
 from shop.stock.models import ItemKind
 from shop.worksheets.drawings import bridge_side, range_bar
 from shop.worksheets.models import Worksheet
 from shop.worksheets.wording.said import Said
-
-
-@dataclass(frozen=True)
-class Picture:
-    """A drawing as the address of an image, with its words: on paper quicker to set than shapes in the page itself."""
-
-    address: str
-    says: str
-
-
-def picture_of(drawing):
-    """A Picture of a drawing; None when there is nothing drawn."""
-    if drawing is None or not drawing.svg:
-        return None
-    packed = base64.b64encode(drawing.svg.encode()).decode()
-    return Picture(f"data:image/svg+xml;base64,{packed}", drawing.sentence)
 
 
 @dataclass(frozen=True)

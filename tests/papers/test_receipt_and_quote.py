@@ -1,12 +1,17 @@
 """The receipt of what was taken in, and the quote."""
 
+import io
 from datetime import date
 
+import pypdf
 import pytest
+from django.core.files.base import ContentFile
+from PIL import Image
 
 from shop.handover import mails, papers, services
+from shop.handover.marks import marks_of, outlines_of
 from shop.handover.models import PaperKind
-from shop.orders.models import Agreement, ConditionMark
+from shop.orders.models import Agreement, ConditionMark, Photo
 from shop.orders.services import NotAllowed
 from tests import money_builders
 from tests.papers import builders, reading
@@ -31,8 +36,8 @@ def test_the_receipt_says_what_was_taken_in(order, workshop):
     text = reading.text(papers.receipt_pdf(order, workshop))
     for said in (
         f"Receipt {order.number}", "Mara Fell", "Larkrise Two-Post, tobacco burst", "LR-0412", "It rattles.",
-        "Hard case, two keys", "Played in.", "1 back buckle rash", "Fri 4 Dec 2026", "We do only what was agreed.",
-        "What is to be done", "Total, VAT included €53.38",
+        "Hard case, two keys", "Played in.", "1 back, neck, last frets buckle rash", "Fri 4 Dec 2026",
+        "We do only what was agreed.", "What is to be done", "Total, VAT included €53.38",
     ):  # fmt: skip
         assert said in text
 
@@ -93,3 +98,34 @@ def test_whoever_is_not_mailed_has_the_quote_kept(cleo, order):
     assert services.mail_quote(order, by=cleo) is None
     assert order.papers.filter(kind=PaperKind.QUOTE).count() == 1
     assert mails.why_not(order.customer) == "Mara Fell has no e-mail address."
+
+
+def picture(colour, size=(60, 40)):
+    """A small JPEG of one colour."""
+    kept = io.BytesIO()
+    Image.new("RGB", size, colour).save(kept, "JPEG")
+    return ContentFile(kept.getvalue(), name="picture.jpg")
+
+
+def images(content):
+    return sum(len(page.images) for page in pypdf.PdfReader(io.BytesIO(content)).pages)
+
+
+def test_what_was_signed_by_finger_stands_on_the_receipt(order, workshop):
+    before = images(papers.receipt_pdf(order, workshop))
+    order.signature.save("signature.png", picture("black"), save=True)
+    assert images(papers.receipt_pdf(order, workshop)) == before + 1
+
+
+def test_marks_are_drawn_on_their_side_of_the_outline(order):
+    (one,) = outlines_of(order, marks_of(order))
+    assert one.says == "Back with marks: 1, neck, last frets: buckle rash"
+
+
+def test_photographs_before_and_after_stand_on_the_handover_sheet(cleo, order, workshop):
+    before = images(papers.handover_pdf(order, workshop))
+    for step in ("", "", "", "height", "left"):
+        Photo.objects.create(order=order, step=step, by=cleo, file=picture("brown", (1600, 1200)))
+    content = papers.handover_pdf(order, workshop)
+    assert images(content) == before + 4
+    assert len(content) < 200_000

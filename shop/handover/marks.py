@@ -1,0 +1,46 @@
+"""The marks that an instrument had when it came, in words and drawn on its outline."""
+
+from dataclasses import dataclass
+
+from django.template.loader import render_to_string
+
+from shop.handover.pictures import Picture, picture_of_svg
+from shop.instruments.kinds import Hand
+from shop.orders.outlines import HEIGHT, WIDTH, place_name
+
+
+@dataclass(frozen=True)
+class Mark:
+    """One mark with its number on the drawing, and the place that it is nearest to."""
+
+    number: int
+    side: str
+    place: str
+    note: str
+    across: float
+    down: float
+
+
+def marks_of(order):
+    """The order's Marks, numbered as on its page. One query."""
+    return [_mark(number, one, order.instrument.hand) for number, one in enumerate(order.marks.all(), start=1)]
+
+
+def _mark(number, one, hand):
+    place = place_name(one.x, one.y, side=one.side, hand=hand)
+    return Mark(number, one.side, place, one.note, one.x * WIDTH, one.y * HEIGHT)
+
+
+def outlines_of(order, marks):
+    """Pictures of those sides of the instrument that have marks."""
+    return [_outline(order.instrument, side, marks) for side in ("front", "back") if any(m.side == side for m in marks)]
+
+
+def _outline(instrument, side, marks) -> Picture:
+    own = [one for one in marks if one.side == side]
+    shown = {
+        "shape": f"orders/outlines/_{instrument.kind}.html", "marks": own,
+        "side": side, "is_turned": (side == "back") != (instrument.hand == Hand.LEFT),
+    }  # fmt: skip
+    says = "; ".join(f"{one.number}, {one.place}: {one.note}" for one in own)
+    return picture_of_svg(render_to_string("papers/outline.svg", shown), f"{side.capitalize()} with marks: {says}")
