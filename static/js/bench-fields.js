@@ -40,7 +40,20 @@
       line.hidden = !problem;
     }
     for (const input of inputsOf(cell)) input.setAttribute("aria-invalid", String(state === "unreadable"));
+    tellProblems();
   }
+
+  /* What cannot be read is said under its row, where there is room: the columns of a row are narrow. */
+  function tellProblems() {
+    for (const line of document.querySelectorAll("[data-group-problems]")) {
+      const cells = [...line.closest("[data-group]").querySelectorAll("[data-place]")];
+      line.textContent = cells.map((cell) => {
+        const said = [...cell.querySelectorAll(".cell-problem")].find((one) => !one.hidden && one.textContent);
+        return said ? `String ${cell.dataset.string}: ${said.textContent}` : "";
+      }).filter(Boolean).join("\n");
+    }
+  }
+  document.addEventListener("bench:swapped", tellProblems);
 
   /* The draft of a cell: the entry that is being typed, or a kept one that was never sent and may still be changed. */
   function draftOf(cell) {

@@ -123,7 +123,7 @@ class CellMaker:
     def _row(self, kind, field, cells):
         cells = tuple(reversed(cells) if self.mirrored else cells)
         columns = len(cells) if len(cells) <= MOST_IN_A_ROW else -(-len(cells) // 2)
-        return Group(kind, field.label, field.help, self.unit_words(field), cells, self.FACTS,
+        return Group(kind, field.label, field.help, unit_words(field.unit, self.said), cells, self.FACTS,
                      gauges_for(field), field.key, columns)  # fmt: skip
 
     def _singles(self, cells):
@@ -131,11 +131,8 @@ class CellMaker:
         cells = tuple(paired(cells) if self.mirrored else cells)
         if len(cells) == 1:
             return self._row("singles", field, cells)
-        return Group("singles", "", "", self.unit_words(field), cells, self.FACTS, gauges_for(field), field.key,
-                     min(len(cells), 2))  # fmt: skip
-
-    def unit_words(self, field):
-        return {MM: UNIT_WORDS[self.said.unit], DEG: "degrees", CENTS: "cents, sharp is plus"}.get(field.unit, "")
+        return Group("singles", "", "", unit_words(field.unit, self.said), cells, self.FACTS, gauges_for(field),
+                     field.key, min(len(cells), 2))  # fmt: skip
 
     def cell(self, place):
         at = (place.stage, self.step.key, place.key, place.string)
@@ -208,6 +205,11 @@ def answer_of(saved):
     field = {"value": reading.raw, "basis": saved.basis, "state": STATES[saved.status], "gauge": reading.gauge,
              "problem": saved.problem, "undo": None if saved.rivals else reading.pk}  # fmt: skip
     return told | {"fields": {place_id(reading): field}}
+
+
+def unit_words(unit, said):
+    """What the figures of a row are in."""
+    return {MM: UNIT_WORDS[said.unit], DEG: "degrees", CENTS: "cents, sharp is plus"}.get(unit, "")
 
 
 def kind_of(field):

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from shop.worksheets import profiles, queries
 from shop.worksheets.drawings import history_chart
 from shop.worksheets.families import family_for
+from shop.worksheets.shown.cells import short, unit_words
 from shop.worksheets.wording.said import Said
 
 # The readings whose course over the years tells something, in the order in which a craftsman asks.
@@ -34,20 +35,27 @@ def last_left_rows(instrument, *, unit, before=None):
     for (key, string), one in last.items():
         field = family.any_field(key) if family else None
         if field is not None and field.is_number:
-            rows.setdefault(key, (field, []))[1].append((string, said.value(one.value, field.unit)))
+            # Values of a row stand close together: their unit is said once, with the row's name.
+            text = short(said, one.value, field.unit) if string else said.value(one.value, field.unit)
+            rows.setdefault(key, (field, []))[1].append((string, text))
     first = next(iter(last.values()))
-    made = tuple(LeftRow(field.label, tuple(sorted(values, key=lambda one: -(one[0] or 0))))
+    made = tuple(LeftRow(_label(field, said), tuple(sorted(values, key=lambda one: -(one[0] or 0))))
                  for field, values in rows.values())  # fmt: skip
     return LastLeft(first.at, first.worksheet_id, made)
 
 
+def _label(field, said):
+    return f"{field.label}, {unit_words(field.unit, said)}" if field.per == "string" else field.label
+
+
 def charts(instrument, *, unit):
-    """One chart for relief and one for each outer string of the others, where they were read at least once."""
+    """One chart for relief and one for each outer string of the others, where two visits or more can be compared."""
     family, history = family_for(instrument.family), queries.as_left_history(instrument)
     if family is None or not history:
         return []
     targets = profiles.targets_of(profiles.usual_for(instrument.kind))
     wanted = [(key, string) for key in OVER_THE_YEARS for string in _outer(history, key)]
+    wanted = [place for place in wanted if len(history[place]) > 1]
     return [_chart(family.any_field(key), key, string, history[key, string], targets, unit) for key, string in wanted]
 
 
