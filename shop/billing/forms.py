@@ -86,9 +86,9 @@ class ListForm(forms.Form):
         return self._in_state(rows, asked.get("state")).issued_between(asked.get("first"), asked.get("last"))
 
     def sums(self, found, currency):
-        """Net, tax and total of what was asked for, in `currency`; None when nothing narrows the list: nobody adds up
-        all the years at every look."""
-        if not any(self.cleaned_data.get(name) for name in self.fields):
+        """Net, tax and total of what was asked for, in `currency`; None when that would add up all the years."""
+        asked = self.cleaned_data
+        if not (asked.get("first") or asked.get("q") or asked.get("state") in ("unpaid", "overdue")):
             return None
         return found.order_by().filter(currency=currency, issued_at__isnull=False).sums()
 
@@ -98,6 +98,4 @@ class ListForm(forms.Form):
             return rows.unpaid()
         if state == "overdue":
             return rows.overdue(today=today())
-        if state == InvoiceState.DRAFT:
-            return rows.drafts().order_by("-pk")
-        return (rows.in_state(state) if state else rows.issued()).newest_first()
+        return rows.in_state(state) if state else rows.issued().newest_first()

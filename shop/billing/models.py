@@ -133,7 +133,7 @@ class Balance(models.Model):
     open_amount = models.DecimalField(**MONEY, default=Decimal("0.00"))  # below zero: to be given back
 
     class Meta:
-        indexes = [models.Index(fields=["state"], name="balance_state")]
+        indexes = [models.Index(fields=["state", "-invoice"], name="balance_newest_in_state")]
 
     def __str__(self):
         return f"{self.invoice_id} {self.state} {self.open_amount}"

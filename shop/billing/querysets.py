@@ -1,15 +1,18 @@
 """Questions about sets of invoices and payments, in the words of the shop."""
 
+import re
 from decimal import Decimal
 
 from django.core.exceptions import ValidationError
 from django.db import models
 
 from shop.billing.states import UNPAID, InvoiceState
+from shop.orders.models import WorkOrder
 from shop.people.models import Customer
 
 ZERO = Decimal("0.00")
-MOST_CUSTOMERS = 200  # that a search by name looks through
+MOST_FOUND = 200  # customers or orders that a search looks through
+NUMBER = re.compile(r"[RC]?[0-9][0-9-]*")  # of an invoice, a credit note or an order, or its beginning
 
 
 class InvoiceQuerySet(models.QuerySet):
@@ -42,9 +45,10 @@ class InvoiceQuerySet(models.QuerySet):
         return self.unpaid().filter(due_on__lt=today)
 
     def in_state(self, state):
+        """Newest first, by the order in which they were begun: one index finds and sorts them."""
         if state == InvoiceState.DRAFT:
-            return self.drafts()
-        return self.filter(balance__state=state)
+            return self.drafts().order_by("-pk")
+        return self.filter(balance__state=state).order_by("-balance__invoice_id")
 
     def issued_between(self, first, last):
         rows = self.filter(issued_on__gte=first) if first else self
@@ -53,13 +57,13 @@ class InvoiceQuerySet(models.QuerySet):
     def matching(self, text):
         """By the invoice's or the order's number, said whole or from its start, or by the customer's name."""
         start = text.strip().upper()
-        if any(letter.isdigit() for letter in start):
-            # Ranges, not LIKE: the numbers' indexes are used whatever the database's idea of case.
+        if NUMBER.fullmatch(start):
+            # Ranges, not LIKE, and the orders first: each number's own index is used, in either database.
             end = start + "\uffff"
-            return self.filter(
-                models.Q(number__gte=start, number__lt=end) | models.Q(order__number__gte=start, order__number__lt=end)
-            )
-        customers = Customer.objects.matching(text).values_list("pk", flat=True)[:MOST_CUSTOMERS]
+            orders = WorkOrder.objects.filter(number__gte=start, number__lt=end).values_list("pk", flat=True)
+            found = models.Q(order__in=list(orders[:MOST_FOUND]))
+            return self.filter(models.Q(number__gte=start, number__lt=end) | found)
+        customers = Customer.objects.matching(text).values_list("pk", flat=True)[:MOST_FOUND]
         return self.filter(customer__in=list(customers))
 
     def sums(self):

@@ -1,11 +1,15 @@
 """Questions about sets of papers and mails, in the words of the shop."""
 
+import re
+
 from django.core.exceptions import ValidationError
 from django.db import models
 
+from shop.orders.models import WorkOrder
 from shop.people.models import Customer
 
-MOST_CUSTOMERS = 200
+MOST_FOUND = 200  # customers or orders that a search looks through
+NUMBER = re.compile(r"[0-9][0-9-]*")  # of an order, or its beginning
 
 
 class PaperQuerySet(models.QuerySet):
@@ -30,8 +34,8 @@ class OutgoingMailQuerySet(models.QuerySet):
         text = text.strip()
         if "@" in text:
             return self.filter(to__iexact=text)
-        if any(letter.isdigit() for letter in text):
-            start = text.upper()
-            return self.filter(order__number__gte=start, order__number__lt=start + "\uffff")
-        customers = Customer.objects.matching(text).values_list("pk", flat=True)[:MOST_CUSTOMERS]
+        if NUMBER.fullmatch(text):
+            orders = WorkOrder.objects.filter(number__gte=text, number__lt=text + "\uffff").values_list("pk", flat=True)
+            return self.filter(order__in=list(orders[:MOST_FOUND]))
+        customers = Customer.objects.matching(text).values_list("pk", flat=True)[:MOST_FOUND]
         return self.filter(customer__in=list(customers))
