@@ -6,6 +6,7 @@ import re
 import signal
 import subprocess
 import sys
+import threading
 import time
 import urllib.error
 import urllib.request
@@ -22,6 +23,12 @@ environment.see_to = lambda *asked: None
 start.PYTHON = data_folder.PYTHON = Path(sys.executable)
 sys.exit(start.main(sys.argv[1:]))
 """
+LONGEST = 300  # seconds; a shop that neither speaks nor ends by then is ended, and its test fails
+
+
+def hear_ctrl_c():
+    """A shell that starts the tests in the background makes them deaf to Ctrl-C, and children inherit that."""
+    signal.signal(signal.SIGINT, signal.default_int_handler)
 
 
 class RunningShop:
@@ -35,7 +42,11 @@ class RunningShop:
         self.process = subprocess.Popen(
             [*command, "--data", str(folder), "--port", str(port), *arguments],
             cwd=ROOT, env=kept, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True,
+            preexec_fn=hear_ctrl_c,
         )  # fmt: skip
+        self.guard = threading.Timer(LONGEST, self.process.kill)
+        self.guard.daemon = True
+        self.guard.start()
         self.said = ""
 
     def __enter__(self):
@@ -44,6 +55,7 @@ class RunningShop:
     def __exit__(self, *exception):
         if self.process.poll() is None:
             self.stop()
+        self.guard.cancel()
         self.process.stdout.close()
 
     def wait_until_open(self):
