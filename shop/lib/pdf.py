@@ -19,6 +19,7 @@ from pathlib import Path
 
 from django.conf import settings
 from django.template.loader import render_to_string
+from PIL import ImageFile
 
 STATIC = Path(settings.BASE_DIR, "static").resolve()
 TOKEN = re.compile(r"var\(--([a-z0-9-]+)\)")
@@ -76,19 +77,26 @@ def warm_up(css):
     pdf_of("<html lang=en><title>.</title><p>Ready <b>now</b> <i>1</i></p></html>", css=css)
 
 
-@functools.cache
-def _engine():
+def _library():
     """The library, loaded when the first paper is wanted: the rest of the app runs without Pango."""
     try:
         import weasyprint  # noqa: PLC0415
-        from weasyprint.text.fonts import FontConfiguration  # noqa: PLC0415
-        from weasyprint.urls import URLFetcher, URLFetcherResponse  # noqa: PLC0415
+        from weasyprint.text import fonts  # noqa: PLC0415
     except OSError as error:
         raise PdfUnavailable(
             "Papers need Pango and HarfBuzz: install libpangoft2-1.0-0 and libharfbuzz-subset0, then start again."
         ) from error
+    # It makes the whole process take pictures that are cut off; uploads must stay refused.
+    ImageFile.LOAD_TRUNCATED_IMAGES = False
+    return weasyprint, fonts.FontConfiguration()
 
-    class Fetcher(URLFetcher):
+
+@functools.cache
+def _engine():
+    """What a paper is made with, with one set of fonts for all papers."""
+    weasyprint, font_configuration = _library()
+
+    class Fetcher(weasyprint.urls.URLFetcher):
         """Answers app: addresses itself and lets data: through. Everything else is refused."""
 
         def __init__(self, files: Mapping):
@@ -99,7 +107,7 @@ def _engine():
             if not url.startswith("app://"):
                 return super().fetch(url, headers)
             kind = mimetypes.guess_type(url)[0] or "application/octet-stream"
-            return URLFetcherResponse(url, _read(url, self.files), {"Content-Type": kind})
+            return weasyprint.urls.URLFetcherResponse(url, _read(url, self.files), {"Content-Type": kind})
 
     def attachment(one):
         return weasyprint.Attachment(
@@ -107,7 +115,7 @@ def _engine():
         )
 
     return types.SimpleNamespace(
-        html=weasyprint.HTML, css=weasyprint.CSS, fonts=FontConfiguration(), fetcher=Fetcher, attachment=attachment
+        html=weasyprint.HTML, css=weasyprint.CSS, fonts=font_configuration, fetcher=Fetcher, attachment=attachment
     )
 
 

@@ -119,7 +119,7 @@ def test_fit_to_finished_instruments():
     assert ours().values == pytest.approx(theirs().x, abs=1e-4)
     mine, general = seconds(ours, 3), seconds(theirs, 3)
     times = general / mine
-    show(f"fit of two parameters to {COUNT} guitars: {1e3 * mine:.0f} ms, scipy {1e3 * general:.0f} ms: {times:.1f} times")
+    show(f"fit of two parameters, {COUNT} guitars: {1e3 * mine:.0f} ms, scipy {1e3 * general:.0f}: {times:.1f} times")
 
 
 def test_cents_map():

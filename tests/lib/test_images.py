@@ -5,7 +5,7 @@ import zlib
 import pytest
 from PIL import Image
 
-from shop.lib import images
+from shop.lib import images, pdf
 from tests import pictures
 
 
@@ -104,3 +104,9 @@ def test_a_signature_becomes_a_grey_png():
 def test_a_signature_that_is_a_jpeg_is_refused():
     with pytest.raises(images.ImageRefused):
         images.drawing(pictures.photo())
+
+
+def test_making_papers_does_not_let_cut_off_pictures_in():
+    pdf.pdf_of("<html lang=en><title>.</title><p>A paper</p></html>")
+    with pytest.raises(images.ImageRefused):
+        images.reencoded(pictures.upload(NO_PHOTOGRAPHS["cut off"], name="holiday.jpg"))
