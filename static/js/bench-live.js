@@ -78,8 +78,18 @@
     submit(form, event.submitter);
   });
 
+  /* One at a time: an answer that was overtaken would put back what the later one had brought. */
+  let looking = null;
   async function look() {
+    while (looking) await looking;
     if (document.hidden || queue.running || queue.trouble === "sign-in") return;
+    looking = lookNow().finally(() => {
+      looking = null;
+    });
+    await looking;
+  }
+
+  async function lookNow() {
     const since = queue.answered;
     try {
       const answer = await queue.ask(`${queue.liveAddress}?since=${encodeURIComponent(stamp)}`);

@@ -1,5 +1,11 @@
 """What a page asks between whiles: has another tablet changed anything?"""
 
+import re
+
+import pytest
+
+from shop.worksheets.evaluation import evaluate
+from shop.worksheets.shown import step_page
 from tests import worksheet_builders as build
 
 
@@ -20,6 +26,23 @@ def test_a_reading_a_mark_and_a_remark_each_change_the_stamp(as_person, ben, she
     client.post(f"/bench/{sheet.pk}/nut/note/", {"text": "Bone."})
     stamps.append(client.get(f"/bench/{sheet.pk}/relief/live/").json()["stamp"])
     assert len(set(stamps)) == 4
+
+
+@pytest.mark.parametrize("address", ["relief/live/", "relief/"])
+def test_what_is_saved_while_the_page_is_made_is_asked_for_again(as_person, ben, sheet, monkeypatch, address):
+    client = as_person(ben)
+
+    def evaluate_and_be_overtaken(worksheet, **more):
+        found = evaluate(worksheet, **more)
+        build.store(sheet, ben, {"relief": 0.2})
+        return found
+
+    monkeypatch.setattr(step_page, "evaluate", evaluate_and_be_overtaken)
+    page = client.get(f"/bench/{sheet.pk}/{address}").content.decode()
+    stamp = re.search(r'stamp"?[=:] ?"([\d.]+)"', page)[1]
+    monkeypatch.undo()
+    body = client.get(f"/bench/{sheet.pk}/relief/live/", {"since": stamp}).json()
+    assert body["fields"]["bench-relief"]["value"] == "0.2"
 
 
 def test_it_brings_the_fields_and_a_fresh_token(as_person, ben, sheet):

@@ -23,7 +23,10 @@ PAD = (
 
 @dataclass
 class StepPage:
-    """One step of a worksheet as it stands now. `problems` maps a form's name to a sentence; `typed` keeps its text."""
+    """One step of a worksheet as it stands now. `problems` maps a form's name to a sentence; `typed` keeps its text.
+
+    `stamp` says what the page knows of: nothing that was saved later, whatever of it is shown already.
+    """
 
     worksheet: object
     step: object
@@ -31,10 +34,11 @@ class StepPage:
     problems: dict
     typed: dict
     may_work: bool
+    stamp: str
 
     @classmethod
-    def of(cls, worksheet, step, *, unit, problems=None, typed=None, may_work=True):
-        return cls(worksheet, step, unit, problems or {}, typed or {}, may_work and not worksheet.is_signed)
+    def of(cls, worksheet, step, *, unit, stamp, problems=None, typed=None, may_work=True):
+        return cls(worksheet, step, unit, problems or {}, typed or {}, may_work and not worksheet.is_signed, stamp)
 
     @cached_property
     def evaluation(self):

@@ -20,7 +20,9 @@ def step_or_404(worksheet, key):
 
 
 def page_of(request, worksheet, step, **more):
-    return StepPage.of(worksheet, step, unit=request.workshop.length_unit,
+    # The stamp is taken first: what another hand saves while the page is made, the page then asks for.
+    stamp = queries.stamp(worksheet)
+    return StepPage.of(worksheet, step, unit=request.workshop.length_unit, stamp=stamp,
                        may_work=request.user.may("work worksheets"), **more)  # fmt: skip
 
 
@@ -29,9 +31,7 @@ def by_script(request):
 
 
 def show_step(request, page, status=200):
-    stamp = queries.stamp(page.worksheet)
-    return render(request, "worksheets/step.html", {"page": page, "worksheet": page.worksheet, "stamp": stamp},
-                  status=status)  # fmt: skip
+    return render(request, "worksheets/step.html", {"page": page, "worksheet": page.worksheet}, status=status)
 
 
 PIECES = ("rail", "findings", "drawings", "mark", "notes")
@@ -61,7 +61,7 @@ def answer(request, page, *, status=200, **more):
     """The page's changeable parts as JSON, with a fresh token for the next request."""
     return JsonResponse(
         {
-            "pieces": pieces(request, page), "fields": fields(page), "stamp": queries.stamp(page.worksheet),
+            "pieces": pieces(request, page), "fields": fields(page), "stamp": page.stamp,
             "token": get_token(request), **more,
         },
         status=status,
