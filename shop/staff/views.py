@@ -1,5 +1,7 @@
 """Signing in, one's own password, the workshop's details and who works here."""
 
+import math
+
 from django.conf import settings
 from django.contrib import messages
 from django.contrib.auth import update_session_auth_hash
@@ -9,7 +11,8 @@ from django.shortcuts import redirect, render
 from django.utils.decorators import method_decorator
 from django.views.decorators.http import require_http_methods, require_safe
 
-from shop.staff import access, services
+from shop.lib.throttle import said
+from shop.staff import access, entry, services
 from shop.staff.access import may
 from shop.staff.forms import PersonForm, WorkshopForm
 from shop.staff.models import Person, Workshop
@@ -30,6 +33,19 @@ class Refused422:
 class SignIn(Refused422, auth.LoginView):
     template_name = "staff/sign_in.html"
     redirect_authenticated_user = True
+
+    def post(self, request, *args, **kwargs):
+        wait = entry.try_to_enter(request, request.POST.get("username", ""))
+        if not wait:
+            return super().post(request, *args, **kwargs)
+        shown = self.get_context_data(form=self.get_form(), wait=said(wait))
+        answer = self.render_to_response(shown, status=429)
+        answer["Retry-After"] = math.ceil(wait)
+        return answer
+
+    def form_valid(self, form):
+        entry.entered(self.request, form.cleaned_data["username"])
+        return super().form_valid(form)
 
 
 class SignOut(auth.LogoutView):

@@ -7,6 +7,8 @@ import django.utils.timezone
 from decimal import Decimal
 from django.db import migrations, models
 
+from shop.lib.cache_table import cache_table
+
 
 class Migration(migrations.Migration):
 
@@ -91,4 +93,5 @@ class Migration(migrations.Migration):
                 ('objects', django.contrib.auth.models.UserManager()),
             ],
         ),
+        cache_table(),
     ]
