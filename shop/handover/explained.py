@@ -12,6 +12,11 @@ READINGS = (
         "middle of the neck hard to play; none at all makes the first frets buzz.",
     ),
     (
+        ("humidity", "temperature"),
+        "The room",
+        "Wood swells in damp air and shrinks in dry, and the neck goes with it: this is the air in which it was read.",
+    ),
+    (
         ("nut_gap",),
         "The nut",
         "How high each string lies over the first fret. It decides how easily open chords press down and whether they "

@@ -33,6 +33,30 @@ def cents(text):
     return _read(units.parse_cents, text)
 
 
+def percent(text):
+    """A share such as the air's humidity: `45`, `45 %`, `45,5`. Raises ValueError, a sentence."""
+    return _plain_number(text.strip().removesuffix("%"), "Write a percentage, such as 45 or 45 %.")
+
+
+def celsius(text):
+    """A temperature in degrees Celsius: `21`, `21 °C`, `70 F`. Raises ValueError, a sentence."""
+    bare = text.strip().upper().replace("°", " ").strip()
+    said = "Write a temperature, such as 21, 21 °C or 70 °F."
+    if bare.endswith("F"):
+        return (_plain_number(bare.removesuffix("F"), said) - 32.0) / 1.8
+    return _plain_number(bare.removesuffix("C"), said)
+
+
+def _plain_number(text, problem):
+    try:
+        value = float(text.strip().replace(",", ".").replace("\u2212", "-"))
+    except ValueError:
+        raise ValueError(problem) from None
+    if not math.isfinite(value):
+        raise ValueError(problem)
+    return value
+
+
 def gauge_mm(text):
     """A string's thickness. A bare number is read by its size, as players write it: `10` and `.010` are 0.010 in,
     `0.25` is mm. Raises ValueError, a sentence.

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from geometry.uncertainty import expanded_uncertainty, standard_uncertainty
-from shop.worksheets.families.parts import CENTS, DEG, MM
+from shop.worksheets.families.parts import CELSIUS, CENTS, DEG, MM, PERCENT
 
 
 @dataclass(frozen=True)
@@ -42,6 +42,8 @@ GAUGES = {
         Gauge("tuner", "tuner", CENTS, 0.2, "Shows tenths of a cent; by hand it repeats to about two."),
         Gauge("plain_tuner", "tuner, whole cents", CENTS, 1.0),
         Gauge("angle", "angle gauge", DEG, 0.5),
+        Gauge("hygrometer", "hygrometer", PERCENT, 1.0),
+        Gauge("thermometer", "thermometer", CELSIUS, 1.0),
     )
 }
 

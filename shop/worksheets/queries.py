@@ -106,3 +106,33 @@ def profiles_by_kind():
     for one in TargetProfile.objects.prefetch_related("ranges"):
         found.setdefault(one.kind, []).append(one)
     return [(kind, found.get(kind.value, [])) for kind in Kind]
+
+
+def noted(worksheet_id, keys):
+    """{key: what was typed last} of a worksheet's readings that are taken once. One query."""
+    rows = Reading.objects.filter(worksheet=worksheet_id, key__in=keys, standing=Standing.HOLDS).order_by("pk")
+    return {key: raw for key, raw in rows.values_list("key", "raw") if raw}
+
+
+def finished_alike(worksheet, *, most=400):
+    """The newest signed worksheets of other instruments with the same bridge family, one an instrument.
+
+    Only what `usual` needs of them, as dicts. One query.
+    """
+    sheets = (
+        Worksheet.objects.filter(family=worksheet.family, signed_at__isnull=False)
+        .exclude(order__instrument=worksheet.order.instrument_id)
+        .order_by("-signed_at").values("pk", "strings", "spec", "order__instrument")[:most]
+    )  # fmt: skip
+    newest = {}
+    for one in sheets:
+        newest.setdefault(one["order__instrument"], one)
+    return list(newest.values())
+
+
+def last_of_each(worksheet_ids, keys):
+    """{(worksheet id, key, string): value} of the newest readings that hold. One query."""
+    rows = Reading.objects.filter(
+        worksheet__in=worksheet_ids, key__in=keys, standing=Standing.HOLDS, value__isnull=False
+    ).order_by("pk").values_list("worksheet", "key", "string", "value")  # fmt: skip
+    return {row[:3]: row[3] for row in rows}

@@ -3,10 +3,11 @@
 from dataclasses import dataclass
 
 from shop.lib import quantities
-from shop.worksheets.families.parts import CENTS, CHOICE, DEG, MM, TEXT, YES_NO
+from shop.worksheets.families.parts import CELSIUS, CENTS, CHOICE, DEG, MM, PERCENT, TEXT, YES_NO
 
 YES, NO = {"yes", "y", "1", "true", "ok"}, {"no", "n", "0", "false"}
 LONGEST = 200
+UNIT_WORDS = {PERCENT: "%", CELSIUS: "°C"}
 
 
 @dataclass(frozen=True)
@@ -53,15 +54,26 @@ def _cents(field, text, unit):
     return _bounded(field, quantities.cents, text)
 
 
+def _percent(field, text, unit):
+    return _bounded(field, quantities.percent, text)
+
+
+def _celsius(field, text, unit):
+    return _bounded(field, quantities.celsius, text)
+
+
 def _bounded(field, read, *given):
     try:
         value = read(*given)
     except ValueError as problem:
         return Parsed(problem=str(problem))
     if not field.low <= value <= field.high:
+        unit = UNIT_WORDS.get(field.unit, field.unit)
         return Parsed(problem=f"That cannot be {field.label}: it lies between {field.low:g} and {field.high:g} "
-                              f"{field.unit}. Look at the figure and its unit again.")  # fmt: skip
+                              f"{unit}. Look at the figure and its unit again.")  # fmt: skip
     return Parsed(value)
 
 
-READERS = {CHOICE: _choice, YES_NO: _yes_no, MM: _length, DEG: _angle, CENTS: _cents}
+READERS = {
+    CHOICE: _choice, YES_NO: _yes_no, MM: _length, DEG: _angle, CENTS: _cents, PERCENT: _percent, CELSIUS: _celsius,
+}

@@ -54,3 +54,20 @@ def test_what_cannot_be_read_is_answered_with_a_sentence(key, raw, said):
 
 def test_a_bare_number_is_in_the_workshops_unit():
     assert parse(field("height_12"), "4", unit="64ths").value == pytest.approx(1.5875)
+
+
+@pytest.mark.parametrize(("key", "raw", "value"), [
+    ("humidity", "45", 45.0), ("humidity", "45 %", 45.0), ("temperature", "21 °C", 21.0),
+    ("temperature", "70 F", 190 / 9), ("temperature", "-3", -3.0),
+])  # fmt: skip
+def test_the_room_is_read_in_percent_and_degrees(key, raw, value):
+    assert parse(field(key), raw).value == pytest.approx(value)
+
+
+@pytest.mark.parametrize(
+    ("key", "raw"), [("humidity", "damp"), ("humidity", "nan"), ("temperature", "warm"), ("humidity", "140")]
+)
+def test_what_is_no_percentage_or_temperature_says_what_would_be(key, raw):
+    found = parse(field(key), raw)
+    assert found.value is None
+    assert found.problem.endswith(".")

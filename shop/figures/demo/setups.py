@@ -10,7 +10,10 @@ from shop.worksheets.models import Reading
 HEIGHTS = (1.85, 1.77, 1.69, 1.61, 1.53, 1.45)
 OCTAVES = (0.3, -0.2, 0.1, 0.4, 0.0, -0.3)
 GAUGES = {"relief": "feeler", "nut_gap": "feeler", "height_12": "height_gauge", "octave": "tuner"}
-TEXTS = {"season": ("January, heated room, 35 %", "May, windows open, 50 %", "August, 60 %", "October, 45 %")}
+# (season and room, air humidity in %, temperature in °C)
+ROOMS = (("January, heated room", 35.0, 20.0), ("May, windows open", 50.0, 21.0), ("August", 60.0, 26.0),
+         ("October", 45.0, 19.0))  # fmt: skip
+AIR = (("season", None), ("humidity", None), ("temperature", None))
 
 
 def left(chance):
@@ -44,7 +47,11 @@ FACING = {("saddle_facing", number): float(number <= 3) for number in range(1, 7
 PLAYED = {("fret_play", number): 0.0 for number in range(1, 7)}
 ANSWERS = {(key, None): 1.0 for key in ("strings_fitted", "strings_stretched", "saddles_seated", "hardware_tight",
                                         "bridge_upright", "cleaned")}  # fmt: skip
-ROOM = {("saddle_room_back", number): 3.0 + 0.3 * number for number in range(1, 7)}
+def room_back(chance):
+    """How far each saddle can still go back: usual for the strings, and for each instrument a little different."""
+    return {("saddle_room_back", number): 3.0 + 0.3 * number + chance.gauss(0, 0.2) for number in range(1, 7)}
+
+
 
 # What is wrong, as it came, with the three instruments that teach most: changed values, changed specification.
 STORIES = {

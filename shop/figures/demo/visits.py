@@ -89,9 +89,9 @@ class Visit:
         measured = {key: (value, f"{value:g}") for key, value in spec.items()}
         instruments.record_spec_values(self.instrument, measured, by=bench)
         self.sheet = worksheets.start_worksheet(self.order, by=bench)
-        came = setups.received(self.chance) | setups.FACING | setups.ROOM | changed
-        season = {("season", None): self.chance.choice(setups.TEXTS["season"])}
-        setups.write(self.sheet, "received", came | season, by=bench)
+        came = setups.received(self.chance) | setups.FACING | setups.room_back(self.chance) | changed
+        room = dict(zip(setups.AIR, self.chance.choice(setups.ROOMS), strict=True))
+        setups.write(self.sheet, "received", came | room, by=bench)
         worksheets.mark_done(self.sheet, step="inspect", by=bench)
         if self.story:
             setups.write(self.sheet, "bench", came | setups.ANSWERS, by=bench, steps=("strings", "tail"))
@@ -102,7 +102,8 @@ class Visit:
         if self.sheet is None:
             orders.move(self.order, S.CHECKED, by=bench, reason="played through and read again at the bench")
             return
-        good = setups.left(self.chance) | setups.FACING | setups.ROOM | setups.PLAYED | setups.ANSWERS
+        good = setups.left(self.chance) | setups.FACING | setups.room_back(self.chance)
+        good |= setups.PLAYED | setups.ANSWERS
         setups.write(self.sheet, "bench", good, by=bench)
         setups.write(self.sheet, "left", good, by=bench)
         for step in self.sheet.family_plan.steps:

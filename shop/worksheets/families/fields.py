@@ -2,15 +2,21 @@
 
 from dataclasses import replace
 
-from shop.worksheets.families.parts import CENTS, CHOICE, LEFT, RECEIVED, STRING, TEXT, YES_NO, Field
+from shop.worksheets.families.parts import CELSIUS, CENTS, CHOICE, LEFT, PERCENT, RECEIVED, STRING, TEXT, YES_NO, Field
 
 FINE_HEIGHT = ("height_gauge", "feeler", "fine_rule", "rule", "calliper", "dial")
 DEPTH = ("calliper", "fine_rule", "rule", "dial")
 FEELERS = ("feeler", "dial", "calliper")
 
 SEASON = Field(
-    "season", "season and humidity", TEXT, stage=RECEIVED, help="Such as: January, heated room, 35 %.",
+    "season", "season and room", TEXT, stage=RECEIVED, help="Such as: January, heated room.",
 )
+HUMIDITY = Field(
+    "humidity", "air humidity", PERCENT, gauges=("hygrometer",), low=1,
+    help="Of the room in which it is read, if you have it.",
+)
+TEMPERATURE = Field("temperature", "air temperature", CELSIUS, gauges=("thermometer",), low=-10, high=50)
+ROOM = (SEASON, HUMIDITY, TEMPERATURE)
 RELIEF = Field(
     "relief", "relief", target_key="relief", gauges=FEELERS, high=6, low=-4,
     help="Gap half-way between the first and the last fret, string or straightedge laid on both. "

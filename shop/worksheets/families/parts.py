@@ -4,7 +4,8 @@ from dataclasses import dataclass
 from functools import cached_property
 
 MM, DEG, CENTS, CHOICE, YES_NO, TEXT = "mm", "deg", "cents", "choice", "yes_no", "text"
-NUMBERS = (MM, DEG, CENTS)
+PERCENT, CELSIUS = "percent", "celsius"
+NUMBERS = (MM, DEG, CENTS, PERCENT, CELSIUS)
 SHEET, STRING = "sheet", "string"
 RECEIVED, BENCH, LEFT = "received", "bench", "left"
 

@@ -16,7 +16,7 @@ def inspect_step(*fields, checks, drawings=("neck",)):
         cautions=(TENSION,),
         fields=tuple(
             f.received(one)
-            for one in (f.SEASON, f.needed(f.RELIEF), f.NUT_GAP, f.needed(f.HEIGHT_12, required_on="outer"), *fields)
+            for one in (*f.ROOM, f.needed(f.RELIEF), f.NUT_GAP, f.needed(f.HEIGHT_12, required_on="outer"), *fields)
         ),
         checks=("as_received", "relief", "nut_gap", "height_12", *checks),
         drawings=drawings,

@@ -3,13 +3,28 @@
 from dataclasses import dataclass
 from functools import cached_property
 
-from shop.worksheets.families.parts import BENCH, CENTS, CHOICE, DEG, LEFT, MM, NUMBERS, RECEIVED, TEXT, YES_NO
+from shop.worksheets.families.parts import (
+    BENCH,
+    CELSIUS,
+    CENTS,
+    CHOICE,
+    DEG,
+    LEFT,
+    MM,
+    NUMBERS,
+    PERCENT,
+    RECEIVED,
+    TEXT,
+    YES_NO,
+)  # fmt: skip
 from shop.worksheets.gauges import GAUGES, gauge_for
 from shop.worksheets.judging import Claim, Source, judge_all
 from shop.worksheets.shown.verdicts import VERDICTS
 
 MOST_IN_A_ROW = 7
 UNIT_WORDS = {"mm": "mm", "in": "inches", "64ths": "64ths of an inch"}
+OTHER_UNITS = {DEG: "degrees", CENTS: "cents, sharp is plus", PERCENT: "%", CELSIUS: "°C"}
+UNITS_SAID = (" mm", "/64 in", " in", " cents", " %", " °C")
 ANSWERS = (("yes", "yes"), ("no", "no"))
 
 
@@ -108,7 +123,7 @@ class CellMaker:
         for field in self.step.fields:
             cells = [self.cell(place) for place in self.places if place.field is field]
             kind = kind_of(field)
-            if singles and (kind != "singles" or field.gauges != singles[-1].place.field.gauges):
+            if singles and (kind != "singles" or together(field) != together(singles[-1].place.field)):
                 made.append(self._singles(singles))
                 singles = []
             if kind == "singles":
@@ -209,7 +224,12 @@ def answer_of(saved):
 
 def unit_words(unit, said):
     """What the figures of a row are in."""
-    return {MM: UNIT_WORDS[said.unit], DEG: "degrees", CENTS: "cents, sharp is plus"}.get(unit, "")
+    return UNIT_WORDS[said.unit] if unit == MM else OTHER_UNITS.get(unit, "")
+
+
+def together(field):
+    """What single fields must share to stand in one group: how they are read, and in what."""
+    return field.gauges, field.unit
 
 
 def kind_of(field):
@@ -240,7 +260,7 @@ def paired(cells):
 def short(said, value, unit):
     """A value without its unit, which stands at the head of the row."""
     text = said.value(value, unit)
-    return text.removesuffix(" mm").removesuffix("/64 in").removesuffix(" in").removesuffix(" cents")
+    return next((text.removesuffix(one) for one in UNITS_SAID if text.endswith(one)), text)
 
 
 def short_range(said, low, high, unit):

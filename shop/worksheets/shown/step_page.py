@@ -7,9 +7,14 @@ from shop.instruments.kinds import Hand
 from shop.worksheets import queries
 from shop.worksheets.drawings import drawing_of
 from shop.worksheets.evaluation import evaluate
+from shop.worksheets.families.parts import BENCH
 from shop.worksheets.shown.cells import CellMaker
 from shop.worksheets.shown.rail import rail
+from shop.worksheets.shown.since import SinceShown
+from shop.worksheets.shown.usual import UsualShown
 from shop.worksheets.shown.verdicts import FindingsShown
+from shop.worksheets.since import since_last
+from shop.worksheets.usual import usual_for
 from shop.worksheets.wording.said import Said
 
 # The bench's own keys, row by row: (what it types, what stands on it, how it is said when that is a sign).
@@ -79,6 +84,19 @@ class StepPage:
     @cached_property
     def last_left_at(self):
         return next((one.at for one in self.last_left.values()), None)
+
+    @cached_property
+    def since(self):
+        """What has changed since last time, on the step that reads it as it came."""
+        is_first = self.step is self.evaluation.sheet.family.steps[0]
+        found = since_last(self.evaluation.sheet, self.last_left) if is_first else None
+        return SinceShown.of(found, self.said)
+
+    @cached_property
+    def usual(self):
+        """Where the saddles usually end up here, on the step that moves them."""
+        moves = any(field.key == "saddle_room_back" and field.stage == BENCH for field in self.step.fields)
+        return UsualShown.of(usual_for(self.worksheet, self.evaluation.sheet), self.said) if moves else None
 
     @cached_property
     def groups(self):

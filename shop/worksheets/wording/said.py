@@ -32,7 +32,8 @@ class Said:
 
     def value(self, value, unit):
         """A value in a field's unit."""
-        return {"mm": self.length, "deg": degrees, "cents": cents}.get(unit, str)(value)
+        own = {"mm": self.length, "deg": degrees, "cents": cents, "percent": percent, "celsius": celsius}
+        return own.get(unit, str)(value)
 
     def range(self, low, high, unit):
         return _between(low, high, lambda one: self.value(one, unit))
@@ -63,6 +64,20 @@ def cents(value):
     """Signed cents: '+2.3 cents', '−0.4 cents'."""
     text = _plain(value, 1)
     return f"{'+' if not text.startswith('−') and float(text) else ''}{text} cents"
+
+
+def percent(value):
+    return f"{value:.0f} %"
+
+
+def celsius(value):
+    return f"{_plain(value, 0)} °C"
+
+
+def signed(said, value, unit):
+    """A difference with its sign: '+0.11 mm', '−2.0 cents', '0.00 mm'."""
+    text = said.value(value, unit)
+    return text if text.startswith(("+", "−")) or not any(one in "123456789" for one in text) else f"+{text}"
 
 
 def newtons(value):

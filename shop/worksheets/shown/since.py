@@ -1,0 +1,80 @@
+"""What has changed since last time, in words and small drawings."""
+
+from dataclasses import dataclass
+
+from django.utils import timezone
+
+from shop.worksheets.drawings.drift import drift_bar
+from shop.worksheets.shown.cells import short
+from shop.worksheets.wording.said import signed
+
+NOTED = {"season": "season and room", "humidity": "air humidity", "temperature": "air temperature"}
+UNITS = {"humidity": " %", "temperature": " °C"}
+MONTH = 30.44  # days
+
+
+@dataclass(frozen=True)
+class DriftShown:
+    label: str
+    string: int | None
+    left: str
+    now: str
+    change: str
+    is_steady: bool
+    bar: object
+
+
+@dataclass(frozen=True)
+class SinceShown:
+    at: object
+    worksheet_id: int
+    ago: str
+    moved: tuple  # what has changed by more than its gauge can be off
+    steady: tuple
+    air: tuple  # (label, then, now)
+
+    @classmethod
+    def of(cls, since, said):
+        """None for an instrument that was never left here."""
+        if since is None:
+            return None
+        rows = [_drift(number, one, said) for number, one in enumerate(since.drifts)]
+        return cls(
+            since.at, since.worksheet_id, ago(since.at, timezone.now()),
+            tuple(one for one in rows if not one.is_steady), tuple(one for one in rows if one.is_steady),
+            tuple((NOTED[key], _noted(key, then), _noted(key, now)) for key, then, now in since.air),
+        )  # fmt: skip
+
+    @property
+    def is_read(self):
+        return bool(self.moved or self.steady)
+
+
+def _drift(number, drift, said):
+    row = drift.row
+    bar = drift_bar(name=str(number), left=row.last_left, now=row.received, low=row.low, high=row.high, unit=row.unit,
+                    said=said)  # fmt: skip
+    return DriftShown(
+        row.label, row.string, short(said, row.last_left, row.unit), short(said, row.received, row.unit),
+        signed(said, row.drift, row.unit), drift.is_steady, bar,
+    )  # fmt: skip
+
+
+def _noted(key, text):
+    if not text:
+        return "not noted"
+    unit = UNITS.get(key, "")
+    return f"{text}{unit}" if text[-1:].isdigit() else text
+
+
+def ago(then, now):
+    """`3 days`, `7 weeks`, `8 months`, `2 years`."""
+    days = max((now - then).days, 0)
+    for most, length, word in ((21, 1, "day"), (70, 7, "week"), (700, MONTH, "month")):
+        if days < most:
+            return _counted(round(days / length), word)
+    return _counted(round(days / 365.25), "year")
+
+
+def _counted(count, word):
+    return f"{count} {word}{'' if count == 1 else 's'}"

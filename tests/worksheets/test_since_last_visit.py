@@ -1,0 +1,138 @@
+"""What has changed since it was left: drift of each reading, the room then and now, what is usual in this shop."""
+
+from datetime import timedelta
+
+import numpy as np
+import pytest
+from django.utils import timezone
+
+from geometry.intonation import intonation_move_mm
+from shop.orders.states import State
+from shop.worksheets import queries, services, since, usual
+from shop.worksheets.sheet import Sheet
+from shop.worksheets.shown.since import ago
+from tests import factories
+from tests import worksheet_builders as build
+
+pytestmark = pytest.mark.django_db
+
+
+def visit(guitar, ben, **changes):
+    """A visit that was signed and collected."""
+    order = build.at_bench(guitar, ben)
+    done = build.finished(order, ben, **changes)
+    services.sign_off(done, by=ben)
+    type(order).objects.filter(pk=order.pk).update(state=State.COLLECTED)
+    return done
+
+
+@pytest.fixture
+def back_again(ben):
+    guitar = factories.instrument()
+    visit(guitar, ben, **{"received.humidity": 55.0})
+    return services.start_worksheet(build.at_bench(guitar, ben), by=ben)
+
+
+def since_of(sheet):
+    return since.since_last(Sheet.load(sheet), queries.last_left(sheet.order.instrument, before=sheet))
+
+
+def test_drift_is_now_less_then(back_again, ben):
+    build.store(back_again, ben, {"received.relief": 0.38, "received.height_12:6": 2.25})
+    drifts = {(one.row.key, one.row.string): one for one in since_of(back_again).drifts}
+    assert drifts["relief", None].change == pytest.approx(0.18)
+    assert drifts["height_12", 6].change == pytest.approx(0.40)
+    assert not drifts["relief", None].is_steady
+
+
+def test_what_the_gauge_cannot_tell_apart_is_steady(back_again, ben):
+    """Two readings of resolution a each carry u = a/√12; their difference √2·u, and k = 2 of it: GUM 4.3.7, 5.1.2.
+
+    Feeler leaves, a = 0.05 mm: 2·√2·0.05/√12 = 0.041 mm.
+    """
+    build.store(back_again, ben, {"received.relief": 0.24})
+    assert since_of(back_again).drifts[0].is_steady
+    build.store(back_again, ben, {"received.relief": 0.242})
+    assert not since_of(back_again).drifts[0].is_steady
+
+
+def test_the_room_is_told_then_and_now(back_again, ben):
+    assert since_of(back_again).air == (("humidity", "55.0", None),)
+    build.store(back_again, ben, {"received.humidity": 38.0})
+    assert since_of(back_again).air == (("humidity", "55.0", "38.0"),)
+
+
+def test_a_first_visit_has_no_since(ben):
+    assert since_of(build.worksheet(build.at_bench(factories.instrument(), ben), ben)) is None
+
+
+def test_the_first_step_shows_it_and_the_others_do_not(back_again, ben, as_person):
+    build.store(back_again, ben, {"received.relief": 0.38, "received.humidity": 38.0})
+    page = as_person(ben).get(f"/bench/{back_again.pk}/inspect/").content.decode()
+    assert "Since it was left" in page
+    assert "+0.18 mm" in page
+    assert "Left at 0.20 mm, now 0.38 mm, target between 0.10 and 0.30 mm." in page
+    assert "then 55.0 %" in page
+    assert "Since it was left" not in as_person(ben).get(f"/bench/{back_again.pk}/relief/").content.decode()
+
+
+@pytest.mark.parametrize(
+    ("days", "words"), [(0, "0 days"), (1, "1 day"), (25, "4 weeks"), (244, "8 months"), (800, "2 years")]
+)
+def test_how_long_ago_is_said_in_round_words(days, words):
+    now = timezone.now()
+    assert ago(now - timedelta(days=days), now) == words
+
+
+ROOMS = ([4.0, 4.4, 4.8, 5.2, 5.6, 6.0], [3.0, 3.6, 3.8, 4.2, 4.4, 5.0], [5.0, 5.2, 5.9, 6.1, 6.7, 7.0])
+
+
+def shop_of_three(ben):
+    for rooms in ROOMS:
+        guitar = factories.instrument(factories.customer())
+        visit(guitar, ben, **build.six("saddle_room_back", rooms), **build.six("left.octave", [0.0] * 6))
+
+
+def test_usual_places_are_mean_and_spread_over_the_finished_sheets(ben):
+    """numpy's own mean and standard deviation (n − 1) of the places, from the travel left alone: all octaves true."""
+    shop_of_three(ben)
+    sheet = build.worksheet(build.at_bench(factories.instrument(factories.customer()), ben), ben)
+    found = usual.usual_for(sheet, Sheet.load(sheet))
+    facing = np.array([-1.0] * 3 + [1.0] * 3)  # flat to the rear carries the crest back by half of 2 mm
+    places = -np.array(ROOMS) - facing
+    places = places - places[:, -1:]
+    assert found.count.tolist() == [3] * 6
+    assert found.middle == pytest.approx(places.mean(axis=0))
+    assert found.spread == pytest.approx(places.std(axis=0, ddof=1))
+
+
+def test_an_octave_that_is_not_true_is_taken_out():
+    """2 cents sharp wants the crest about 2 · 628 · ln 2/1200 mm further back: the derivative of 2^(c/1200)."""
+    level = usual.behind_highest(np.array([3.0, 3.0]), 0.0, np.zeros(2), np.array([2.0, 0.0]), 628.0)
+    assert level[0] == pytest.approx(intonation_move_mm(2.0, open_mm=628.0))
+    assert level[0] == pytest.approx(2 * 628 * np.log(2) / 1200, rel=0.01)
+
+
+def test_other_strings_and_two_instruments_teach_nothing(ben):
+    shop_of_three(ben)
+    order = build.at_bench(factories.instrument(factories.customer()), ben)
+    heavy = build.strings([(*row[:3], row[3] * 1.1, row[4]) for row in build.SIX])
+    other = build.worksheet(order, ben, strings=heavy)
+    assert usual.usual_for(other, Sheet.load(other)) is None
+
+
+def test_one_instrument_that_comes_often_counts_once(ben):
+    guitar = factories.instrument()
+    for rooms in ROOMS:
+        visit(guitar, ben, **build.six("saddle_room_back", rooms))
+    sheet = build.worksheet(build.at_bench(factories.instrument(factories.customer()), ben), ben)
+    assert usual.usual_for(sheet, Sheet.load(sheet)) is None
+
+
+def test_the_intonation_step_shows_what_is_usual(ben, as_person):
+    shop_of_three(ben)
+    sheet = build.worksheet(build.at_bench(factories.instrument(factories.customer()), ben), ben)
+    page = as_person(ben).get(f"/bench/{sheet.pk}/intonation/").content.decode()
+    assert "Usual here" in page
+    assert "on 3 other instruments" in page
+    assert "Usual here" not in as_person(ben).get(f"/bench/{sheet.pk}/relief/").content.decode()
