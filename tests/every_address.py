@@ -27,6 +27,7 @@ WHO = {
     "worksheet-reopen": "BO", "finding-accept": "BO", "finding-withdraw": "BO", "worksheet-step": ALL,
     "step-live": ALL, "reading-history": ALL, "reading-save": "BO", "reading-choose": "BO", "reading-undo": "BO",
     "step-done": "BO", "step-skip": "BO", "step-open": "BO", "step-note": "BO", "step-stringing": "BO",
+    "step-photos": "BO", "step-photo-remove": "BO",
     "profiles": "O", "profile": "O", "profile-copy": "O", "profile-usual": "O", "profile-delete": "O",
     "invoices": "CO", "invoices-csv": "O", "invoice": "CO", "order-money": "CO", "invoice-draft": "CO",
     "discount": "CO", "money-receive": "CO", "money-back": "CO", "payment-undo": "CO",
@@ -47,7 +48,7 @@ PK = {
     "invoice-remind": "invoice", "mail-detail": "mail", "mail-html": "mail", "mail-again": "mail",
     "mail-withdraw": "mail", "paper": "paper",
 }  # fmt: skip
-OTHERS = {"step": "inspect", "to": "on_bench", "name": "paper.pdf"}
+OTHERS = {"step": "inspect", "photo": 0, "to": "on_bench", "name": "paper.pdf"}
 # Addresses that answer with no page of their own: pieces, files, redirects.
 NO_PAGE = {
     "sign-in", "sign-out", "home", "worksheet", "counter-found", "alike", "reckon", "draft-photos", "photo", "tag",

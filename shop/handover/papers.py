@@ -15,6 +15,7 @@ from shop.handover.models import Paper, PaperKind
 from shop.handover.sheet import sheet_of
 from shop.lib.stationery import paper_pdf
 from shop.orders import services as orders
+from shop.worksheets.services.photos import BEFORE
 
 MOST_PHOTOS = 4
 
@@ -67,9 +68,10 @@ def quote_pdf(order, workshop):
 
 
 def photos_of(order):
-    """(what the sheet shows of photographs, their files): two from book-in and two of the work."""
+    """(what the sheet shows of photographs, their files): two from before the work and the last two of after it."""
     photos = list(order.photos.all())
-    chosen = [one for one in photos if not one.step][:2] + [one for one in photos if one.step][-2:]
+    before = [one for one in photos if was_before(one)]
+    chosen = before[:2] + [one for one in photos if one not in before][-2:]
     shown, files = [], {}
     for photo in chosen[:MOST_PHOTOS]:
         key = f"photo-{photo.pk}"
@@ -77,6 +79,11 @@ def photos_of(order):
             files[key] = file.read()
         shown.append({"key": key, "caption": photo.caption or ("at the bench" if photo.step else "as it came")})
     return shown, files
+
+
+def was_before(photo):
+    """Whether a photograph shows the instrument as it came: of the book-in, or said so at the bench."""
+    return not photo.step or photo.caption.startswith(BEFORE.capitalize())
 
 
 def _letterhead(workshop):

@@ -3,7 +3,7 @@
 from django.core.exceptions import PermissionDenied
 from django.shortcuts import get_object_or_404
 
-from shop.orders.models import WorkOrder
+from shop.orders.models import Photo, WorkOrder
 from shop.worksheets.models import TargetProfile, Worksheet
 
 PARTIES = ("order__customer", "order__instrument", "started_by", "signed_by")
@@ -26,6 +26,11 @@ def worksheet_to_work(person, pk):
 
 def worksheet_to_sign(person, pk):
     return worksheet_for(person, pk, "sign worksheets")
+
+
+def photo_of(worksheet, pk):
+    """A photograph of the worksheet's order, or 404."""
+    return get_object_or_404(Photo.objects.select_related("order"), pk=pk, order=worksheet.order_id)
 
 
 def order_to_work(person, pk):

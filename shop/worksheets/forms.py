@@ -7,6 +7,7 @@ from shop.instruments.kinds import Kind, Stringing
 from shop.lib import quantities
 from shop.worksheets import profiles
 from shop.worksheets.models import Stage, TargetProfile
+from shop.worksheets.services.photos import WHEN
 
 
 class ReadingForm(forms.Form):
@@ -22,6 +23,21 @@ class ReadingForm(forms.Form):
 
     def problem(self):
         """What is wrong, in one line."""
+        return " ".join(message for messages in self.errors.values() for message in messages)
+
+
+class StepPhotoForm(forms.Form):
+    """What goes with a step's photographs."""
+
+    when = forms.ChoiceField(
+        choices=WHEN,
+        error_messages=dict.fromkeys(("invalid_choice", "required"), "Say whether it was before or after."),
+    )
+    caption = forms.CharField(required=False, max_length=180, error_messages={
+        "max_length": "Say what it shows in 180 characters or fewer.",
+    })  # fmt: skip
+
+    def problem(self):
         return " ".join(message for messages in self.errors.values() for message in messages)
 
 

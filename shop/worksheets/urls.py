@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from shop.worksheets.views import accepting, bench, profiles, readings, signing, step, steps
+from shop.worksheets.views import accepting, bench, photos, profiles, readings, signing, step, steps
 
 SHEET = "bench/<int:pk>/"
 STEP = "bench/<int:pk>/<slug:step>/"
@@ -26,6 +26,8 @@ urlpatterns = [
     path(f"{STEP}skip/", steps.skip, name="step-skip"),
     path(f"{STEP}open/", steps.reopen_step, name="step-open"),
     path(f"{STEP}note/", steps.note, name="step-note"),
+    path(f"{STEP}photos/", photos.add, name="step-photos"),
+    path(f"{STEP}photos/<int:photo>/remove/", photos.remove, name="step-photo-remove"),
     path(f"{STEP}stringing/", steps.stringing, name="step-stringing"),
     path("office/profiles/", profiles.profiles, name="profiles"),
     path("office/profiles/<int:pk>/", profiles.profile, name="profile"),

@@ -48,7 +48,7 @@
         says.hidden = !text;
       }
     };
-    tell("");
+    tell(form.dataset.busy || "");
     await queue.flush();
     if (queue.pending().length) return tell("Not now: readings wait on this device. Try again when they are saved.");
     if (!form.matches("[data-live]")) return plain(form, button);

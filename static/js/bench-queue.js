@@ -5,6 +5,7 @@
   const { store } = window.bench;
   const WAITS = [1000, 2000, 4000, 8000, 15000, 30000];
   const PATIENCE = 12000;
+  const PATIENCE_WITH_PICTURES = 120000;
 
   const queue = {
     sheet: null, token: "", shown: "", saveAddress: "", liveAddress: "",
@@ -17,12 +18,13 @@
   /* A request as a script makes it. Throws on a lost connection; gives SIGN_IN when the session is over. */
   async function ask(address, form) {
     const stop = new AbortController();
-    const clock = setTimeout(() => stop.abort(), PATIENCE);
+    const isLarge = Boolean(form) && [...form.values()].some((one) => one instanceof File);
+    const clock = setTimeout(() => stop.abort(), isLarge ? PATIENCE_WITH_PICTURES : PATIENCE);
     try {
       const answer = await fetch(address, {
         method: form ? "POST" : "GET", body: form, credentials: "same-origin", redirect: "manual", cache: "no-store",
         headers: { Accept: "application/json", ...(form ? { "X-CSRFToken": queue.token } : {}) },
-        signal: stop.signal, keepalive: Boolean(form),
+        signal: stop.signal, keepalive: Boolean(form) && !isLarge, // a request that outlives its page must be small
       });
       if (answer.type === "opaqueredirect" || answer.status === 401) return SIGN_IN;
       if (answer.status >= 500) throw new Error("The server could not answer.");

@@ -2,13 +2,30 @@
 
 from shop.worksheets.services.accepting import accept_finding, withdraw_acceptance
 from shop.worksheets.services.errors import NotYet, SheetClosed, UnknownPlace
+from shop.worksheets.services.photos import add_step_photos, remove_step_photo
 from shop.worksheets.services.readings import Saved, choose_reading, save_reading, undo_reading
 from shop.worksheets.services.signing import reopen, sign_off
 from shop.worksheets.services.starting import set_stringing, start_worksheet
 from shop.worksheets.services.steps import add_step_note, mark_done, skip_step, take_back_mark
 
 __all__ = [
-    "NotYet", "Saved", "SheetClosed", "UnknownPlace", "accept_finding", "add_step_note", "choose_reading", "mark_done",
-    "reopen", "save_reading", "set_stringing", "sign_off", "skip_step", "start_worksheet", "take_back_mark",
-    "undo_reading", "withdraw_acceptance",
+    "NotYet",
+    "Saved",
+    "SheetClosed",
+    "UnknownPlace",
+    "accept_finding",
+    "add_step_note",
+    "add_step_photos",
+    "choose_reading",
+    "mark_done",
+    "remove_step_photo",
+    "reopen",
+    "save_reading",
+    "set_stringing",
+    "sign_off",
+    "skip_step",
+    "start_worksheet",
+    "take_back_mark",
+    "undo_reading",
+    "withdraw_acceptance",
 ]  # fmt: skip

@@ -8,6 +8,7 @@ from shop.worksheets import queries
 from shop.worksheets.drawings import drawing_of
 from shop.worksheets.evaluation import evaluate
 from shop.worksheets.families.parts import BENCH
+from shop.worksheets.services.photos import WHEN, usual_when
 from shop.worksheets.shown.cells import CellMaker
 from shop.worksheets.shown.rail import rail
 from shop.worksheets.shown.since import SinceShown
@@ -39,11 +40,13 @@ class StepPage:
     problems: dict
     typed: dict
     may_work: bool
+    may_add: bool  # photographs and remarks: also to a signed sheet
     stamp: str
 
     @classmethod
     def of(cls, worksheet, step, *, unit, stamp, problems=None, typed=None, may_work=True):
-        return cls(worksheet, step, unit, problems or {}, typed or {}, may_work and not worksheet.is_signed, stamp)
+        may_change = may_work and not worksheet.is_signed
+        return cls(worksheet, step, unit, problems or {}, typed or {}, may_change, may_work, stamp)
 
     @cached_property
     def evaluation(self):
@@ -128,6 +131,21 @@ class StepPage:
     @cached_property
     def notes(self):
         return list(self.worksheet.notes.filter(step=self.step.key).select_related("by"))
+
+    @cached_property
+    def photos(self):
+        return list(self.worksheet.order.photos.filter(step=self.step.key))
+
+    @property
+    def may_photograph(self):
+        """Also once the sheet is signed: until the order is closed."""
+        return self.may_add and self.worksheet.order.closed_at is None
+
+    photo_when = WHEN
+
+    @property
+    def photo_usual(self):
+        return usual_when(self.worksheet, self.step.key)
 
     pad_rows = PAD
 
