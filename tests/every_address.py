@@ -32,7 +32,8 @@ WHO = {
     "invoices": "CO", "invoices-csv": "O", "invoice": "CO", "order-money": "CO", "invoice-draft": "CO",
     "discount": "CO", "money-receive": "CO", "money-back": "CO", "payment-undo": "CO",
     "order-ready": "CO", "order-collect": "CO", "order-quote": "CO", "order-receipt": ALL, "invoice-issue": "CO",
-    "invoice-pdf": "CO", "invoice-credit": "CO", "invoice-mail": "CO", "invoice-remind": "CO", "paper": ALL,
+    "invoice-pdf": "CO", "invoice-xml": "CO", "invoice-credit": "CO", "invoice-mail": "CO", "invoice-remind": "CO",
+    "paper": ALL,
     "mail": "CO", "mail-silenced": "CO", "address-silence": "CO", "address-lift": "CO", "mail-detail": "CO",
     "mail-html": "CO", "mail-again": "CO", "mail-withdraw": "CO",
 }  # fmt: skip
@@ -44,7 +45,8 @@ PK = {
     "instrument-strings": "instrument", "instrument-delete": "instrument", "person-edit": "person",
     "price-edit": "price", "invoice": "invoice", "worksheet-start": "order", "payment-undo": "payment",
     "profile": "profile", "profile-copy": "profile", "profile-usual": "profile", "profile-delete": "profile",
-    "worksheet-compare": "signed", "invoice-pdf": "invoice", "invoice-credit": "invoice", "invoice-mail": "invoice",
+    "worksheet-compare": "signed", "invoice-pdf": "invoice", "invoice-xml": "invoice", "invoice-credit": "invoice",
+    "invoice-mail": "invoice",
     "invoice-remind": "invoice", "mail-detail": "mail", "mail-html": "mail", "mail-again": "mail",
     "mail-withdraw": "mail", "paper": "paper",
 }  # fmt: skip
@@ -54,7 +56,7 @@ NO_PAGE = {
     "sign-in", "sign-out", "home", "worksheet", "counter-found", "alike", "reckon", "draft-photos", "photo", "tag",
     "order-tag", "order-signature", "step-live", "reading-history", "invoice-draft", "orders-export", "invoices-csv",
     "worksheet-sign", "worksheet-reopen", "worksheet-start", "line-change", "booked-in", "order-receipt", "invoice-pdf",
-    "mail-html", "paper",
+    "invoice-xml", "mail-html", "paper",
 }  # fmt: skip
 
 

@@ -5,8 +5,12 @@ from decimal import Decimal
 
 from shop.billing import letterhead, snapshot
 from shop.billing.account import account_of
+from shop.billing.einvoice.document import xml_of
+from shop.billing.einvoice.missing import missing_of
+from shop.billing.einvoice.xmp import DESCRIPTIONS, FILE_NAME
 from shop.billing.epc import payment_code
 from shop.lib.dates import today
+from shop.lib.pdf import Attached
 from shop.lib.stationery import paper_pdf
 
 ZERO = Decimal("0.00")
@@ -14,8 +18,21 @@ DATES = ("issued_on", "due_on", "supplied_on")
 
 
 def invoice_pdf(invoice, workshop):
-    """The PDF of an issued invoice or credit note, in bytes."""
-    return paper_pdf("invoice", context_of(invoice.snapshot, number=invoice.number), size=workshop.paper)
+    """The PDF of an issued invoice or credit note, in bytes.
+
+    With all that EN 16931 asks for it is a hybrid: PDF/A-3a, tagged for screen readers, that carries the same invoice
+    as XML. Otherwise it is the paper alone, as PDF/UA.
+    """
+    context = context_of(invoice.snapshot, number=invoice.number)
+    return paper_pdf("invoice", context, size=workshop.paper, **_for_machines(invoice))
+
+
+def _for_machines(invoice):
+    if missing_of(invoice.snapshot["seller"]):
+        return {}
+    xml = xml_of(invoice.snapshot, number=invoice.number)
+    carried = Attached(FILE_NAME, xml, description="The invoice for machines, EN 16931", relationship="Alternative")
+    return {"variant": "pdf/a-3a", "attachments": [carried], "described": DESCRIPTIONS}
 
 
 def draft_pdf(order, workshop):

@@ -7,7 +7,7 @@
   "lines": [{"position", "kind", "text", "quantity", "price", "tax_rate", "amount"}],
   "rates": [{"rate", "lines", "discount", "base", "tax"}],
   "sum", "discount", "discount_percent", "discount_reason", "net", "tax", "total",
-  "tax_name", "prices_include_tax", "currency",
+  "tax_name", "prices_include_tax", "currency", "exempt_reason",  (why a rate is 0 %; may be empty)
   "supplied_on", "issued_on", "due_on", "payment_days", "terms",
   "received": [{"on", "how", "amount", "is_deposit"}],  "paid", "due",
   "corrects": {"number", "issued_on"}, "reason"          (credit notes only)
@@ -25,15 +25,21 @@ RATE = ("rate", "lines", "discount", "base", "tax")
 
 def of_invoice(order, workshop, account, *, issued_on, due_on):
     """The snapshot of an invoice over the agreed lines of `account`."""
+    return _parties(order, workshop) | of_amounts(workshop, account, issued_on=issued_on, due_on=due_on)
+
+
+def of_amounts(workshop, account, *, issued_on, due_on):
+    """All of an invoice's snapshot but who and what it is about."""
     agreed, draft = account.agreed, account.draft
+    has_nought = any(not one.rate for one in agreed.rates)
     return {
-        **_parties(order, workshop),
         **_amounts(agreed),
         "discount_percent": _text(draft.discount_percent if draft else 0),
         "discount_reason": draft.discount_reason if draft else "",
         "tax_name": workshop.tax_name,
         "prices_include_tax": workshop.prices_include_tax,
         "currency": workshop.currency,
+        "exempt_reason": workshop.exempt_reason if has_nought else "",
         "supplied_on": issued_on.isoformat(),
         "issued_on": issued_on.isoformat(),
         "due_on": due_on.isoformat(),

@@ -13,6 +13,7 @@ urlpatterns = [
     path(f"{ORDER}receipt.pdf", papers.receipt, name="order-receipt"),
     path(f"{ORDER}invoice/issue/", invoices.issue, name="invoice-issue"),
     path("invoices/<int:pk>/paper.pdf", papers.invoice_pdf, name="invoice-pdf"),
+    path("invoices/<int:pk>/invoice.xml", papers.invoice_xml, name="invoice-xml"),
     path("invoices/<int:pk>/credit/", invoices.credit, name="invoice-credit"),
     path("invoices/<int:pk>/mail/", invoices.mail, name="invoice-mail"),
     path("invoices/<int:pk>/remind/", invoices.remind, name="invoice-remind"),

@@ -41,23 +41,23 @@ class Attached:
     relationship: str = "Unspecified"  # as ISO 32000-2, 7.11.3 names it
 
 
-def render_pdf(template_name, context, *, css=(), files=None, variant="pdf/ua-1", attachments=(), finisher=None):
+def render_pdf(template_name, context, *, css=(), files=None, variant="pdf/ua-1", attachments=(), described=b""):
     """The template as a PDF, in bytes. Its `<title>` and `lang` become the PDF's.
 
     css: paths under static/, such as "css/paper.css", later ones winning.
     files: name → bytes or path, for `app://order/<name>` in the template.
     variant: such as "pdf/ua-1" (tagged for screen readers) or "pdf/a-3b"; None for a plain PDF.
     attachments: `Attached` files to embed.
-    finisher: called with the document and the PDF's objects before they are written.
+    described: rdf:Description elements to stand among the PDF's metadata, in bytes.
     Raises PdfUnavailable where the system's text libraries are missing.
     """
     return pdf_of(
         render_to_string(template_name, context),
-        css=css, files=files, variant=variant, attachments=attachments, finisher=finisher,
+        css=css, files=files, variant=variant, attachments=attachments, described=described,
     )  # fmt: skip
 
 
-def pdf_of(markup, *, css=(), files=None, variant="pdf/ua-1", attachments=(), finisher=None):
+def pdf_of(markup, *, css=(), files=None, variant="pdf/ua-1", attachments=(), described=b""):
     """A PDF of HTML that is already rendered; otherwise as `render_pdf`."""
     with LOCK:
         engine = _engine()
@@ -68,8 +68,28 @@ def pdf_of(markup, *, css=(), files=None, variant="pdf/ua-1", attachments=(), fi
             pdf_variant=variant,
             dpi=PHOTO_DPI,
             attachments=[engine.attachment(one) for one in attachments],
-            finisher=finisher,
+            finisher=lambda document, pdf: _finish(pdf, described),
         )
+
+
+def _finish(pdf, described):
+    """What the library leaves to be done: it names each attachment twice, and has no place for metadata of others.
+
+    ISO 19005-3 wants one rdf:RDF, so what is `described` goes into the one that is there.
+    """
+    if "AF" in pdf.catalog:
+        pdf.catalog["AF"][:] = dict.fromkeys(pdf.catalog["AF"])
+    if described:
+        metadata = next(one for one in pdf.objects if getattr(one, "extra", {}).get("Type") == "/Metadata")
+        metadata.stream = [part.replace(b"</rdf:RDF>", described + b"</rdf:RDF>") for part in metadata.stream]
+
+
+def attached(content, name):
+    """The file `name` that a PDF carries, in bytes; None when it carries none of that name."""
+    import pypdf  # noqa: PLC0415 (takes a fifth of a second, and is seldom wanted)
+
+    found = pypdf.PdfReader(BytesIO(content)).attachments.get(name)
+    return found[0] if found else None
 
 
 def warm_up(css):

@@ -80,6 +80,10 @@ class Workshop(models.Model):
         validators=[MinValueValidator(Decimal(0)), MaxValueValidator(Decimal(100))],
     )
     prices_include_tax = models.BooleanField("prices include tax", default=True)
+    exempt_reason = models.CharField(
+        "why a rate of 0 % is charged", max_length=200, blank=True,
+        help_text="Stands on the invoice beside it, such as the paragraph that exempts you.",
+    )  # fmt: skip
     payment_days = models.PositiveSmallIntegerField("days to pay", default=14, validators=[MaxValueValidator(365)])
     invoice_prefix = models.CharField(
         "invoice numbers begin with",

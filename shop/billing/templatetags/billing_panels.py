@@ -2,6 +2,7 @@
 
 from django import template
 
+from shop.billing.einvoice.missing import missing_of
 from shop.billing.pages import money_page, standing_of, unpaid
 
 register = template.Library()
@@ -28,3 +29,9 @@ def unpaid_panel(context):
 def standing(invoice):
     """How an invoice stands: `{% with invoice|standing as stands %}{{ stands.word }}{% endwith %}`."""
     return standing_of(invoice)
+
+
+@register.filter
+def no_einvoice(invoice):
+    """Why the invoice's paper carries no electronic one, a sentence; '' when it does."""
+    return missing_of(invoice.snapshot["seller"])

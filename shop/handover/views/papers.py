@@ -1,12 +1,13 @@
 """Kept papers, served as they were kept, and the receipt."""
 
-from django.http import HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_safe
 
+from shop.billing.einvoice.xmp import FILE_NAME
 from shop.handover import access, making
 from shop.handover.models import PaperDamaged
-from shop.lib.pdf import PdfUnavailable
+from shop.lib.pdf import PdfUnavailable, attached
 from shop.orders import access as orders
 from shop.staff.access import may
 
@@ -30,6 +31,23 @@ def paper(request, pk, name):
 def invoice_pdf(request, pk):
     """The kept paper of an issued invoice; made now, should it have been interrupted when it was issued."""
     return _kept(request, making.invoice_paper, access.issued_invoice(pk))
+
+
+@require_safe
+@may("see money")
+def invoice_xml(request, pk):
+    """The XML that the kept paper carries, alone: the same bytes."""
+    invoice = access.issued_invoice(pk)
+    try:
+        xml = attached(making.invoice_paper(invoice, by=request.user).read(), FILE_NAME)
+    except (PdfUnavailable, PaperDamaged) as problem:
+        return render(request, "handover/damaged.html", {"why": str(problem)}, status=503)
+    if xml is None:
+        raise Http404("This paper carries no electronic invoice.")
+    answer = HttpResponse(xml, content_type="application/xml")
+    answer["Content-Disposition"] = f'attachment; filename="{invoice.number}.xml"'
+    answer["Cache-Control"] = "private, no-store"
+    return answer
 
 
 @require_safe
