@@ -1,5 +1,7 @@
 """What the bench's pages send."""
 
+from datetime import timedelta
+
 from django import forms
 from django.core.exceptions import ValidationError
 
@@ -36,6 +38,36 @@ class StepPhotoForm(forms.Form):
     caption = forms.CharField(required=False, max_length=180, error_messages={
         "max_length": "Say what it shows in 180 characters or fewer.",
     })  # fmt: skip
+
+    def problem(self):
+        return " ".join(message for messages in self.errors.values() for message in messages)
+
+
+class SpanForm(forms.Form):
+    """A stretch of work as the page's clock saw it: how long ago it began and ended, in milliseconds."""
+
+    client_id = forms.UUIDField()
+    began_ago = forms.IntegerField(min_value=0)
+    ended_ago = forms.IntegerField(min_value=0)
+
+    def clean_began_ago(self):
+        return _ago(self.cleaned_data["began_ago"])
+
+    def clean_ended_ago(self):
+        return _ago(self.cleaned_data["ended_ago"])
+
+
+def _ago(milliseconds):
+    try:
+        return timedelta(milliseconds=milliseconds)
+    except OverflowError as problem:
+        raise ValidationError("That is too long ago.") from problem
+
+
+class TimeForm(forms.Form):
+    minutes = forms.IntegerField(min_value=0, error_messages=dict.fromkeys(
+        ("required", "invalid", "min_value"), "Write whole minutes, such as 25.",
+    ))  # fmt: skip
 
     def problem(self):
         return " ".join(message for messages in self.errors.values() for message in messages)

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from shop.worksheets.views import accepting, bench, photos, profiles, readings, signing, step, steps
+from shop.worksheets.views import accepting, bench, photos, profiles, readings, signing, step, steps, times
 
 SHEET = "bench/<int:pk>/"
 STEP = "bench/<int:pk>/<slug:step>/"
@@ -28,6 +28,8 @@ urlpatterns = [
     path(f"{STEP}note/", steps.note, name="step-note"),
     path(f"{STEP}photos/", photos.add, name="step-photos"),
     path(f"{STEP}photos/<int:photo>/remove/", photos.remove, name="step-photo-remove"),
+    path(f"{STEP}span/", times.span, name="step-span"),
+    path(f"{STEP}time/", times.by_hand, name="step-time"),
     path(f"{STEP}stringing/", steps.stringing, name="step-stringing"),
     path("office/profiles/", profiles.profiles, name="profiles"),
     path("office/profiles/<int:pk>/", profiles.profile, name="profile"),

@@ -7,6 +7,7 @@ from shop.worksheets.services.readings import Saved, choose_reading, save_readin
 from shop.worksheets.services.signing import reopen, sign_off
 from shop.worksheets.services.starting import set_stringing, start_worksheet
 from shop.worksheets.services.steps import add_step_note, mark_done, skip_step, take_back_mark
+from shop.worksheets.services.time import record_span, set_time
 
 __all__ = [
     "NotYet",
@@ -18,10 +19,12 @@ __all__ = [
     "add_step_photos",
     "choose_reading",
     "mark_done",
+    "record_span",
     "remove_step_photo",
     "reopen",
     "save_reading",
     "set_stringing",
+    "set_time",
     "sign_off",
     "skip_step",
     "start_worksheet",

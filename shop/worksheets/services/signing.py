@@ -5,7 +5,7 @@ from django.utils import timezone
 
 from shop.orders import services as orders
 from shop.orders.states import State
-from shop.worksheets import outcome
+from shop.worksheets import outcome, time_spent
 from shop.worksheets.evaluation import evaluate
 from shop.worksheets.services.common import hold_key, locked, note, open_sheet
 from shop.worksheets.services.errors import NotYet, Refused
@@ -29,17 +29,19 @@ def sign_off(worksheet, *, by, watch="", next_check_on=None):
     held.outcome = outcome.of(held, evaluation)
     held.save(update_fields=["signed_at", "signed_by", "watch", "next_check_on", "outcome"])
     orders.lift(held.order, key=hold_key(held))
-    note(held, by=by, what="worksheet_signed", text=_signed_text(evaluation))
+    note(held, by=by, what="worksheet_signed", text=_signed_text(evaluation, held))
     if held.order.state == State.ON_BENCH and not held.order.holds.filter(lifted_at=None).exists():
         orders.move(held.order, State.CHECKED, by=by, own=True)
     return held
 
 
-def _signed_text(evaluation):
+def _signed_text(evaluation, held):
     accepted = sum(1 for one in evaluation.findings if one.accepted)
+    took = time_spent.said(sum(time_spent.of_sheet(held).values()))
+    took = f" {took} at the bench." if took else ""
     if not accepted:
-        return "Worksheet signed off; nothing out of range."
-    return f"Worksheet signed off, with {accepted} finding{'s' if accepted > 1 else ''} accepted by name."
+        return f"Worksheet signed off; nothing out of range.{took}"
+    return f"Worksheet signed off, with {accepted} finding{'s' if accepted > 1 else ''} accepted by name.{took}"
 
 
 def reasons_against(held, evaluation):

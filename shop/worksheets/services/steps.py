@@ -3,7 +3,7 @@
 from django.db import transaction
 from django.utils import timezone
 
-from shop.worksheets import staleness
+from shop.worksheets import staleness, time_spent
 from shop.worksheets.models import StepMark, StepNote
 from shop.worksheets.services.common import note, open_sheet, step_of
 from shop.worksheets.services.errors import Refused
@@ -40,7 +40,9 @@ def _mark(worksheet, step_key, state, *, by, reason=""):
             "rested_on": staleness.rests_now(Sheet.load_readings(held), step),
         },
     )  # fmt: skip
-    said = f"{step.title}: left out. {reason}" if state == "skipped" else f"{step.title}: done."
+    took = time_spent.said(time_spent.of_sheet(held).get(step.key, 0.0))
+    done = f"{step.title}: done, {took}." if took else f"{step.title}: done."
+    said = f"{step.title}: left out. {reason}" if state == "skipped" else done
     note(held, by=by, what=f"step_{state}", text=said, step=step.key)
     return mark
 

@@ -11,6 +11,7 @@ from shop.worksheets.drawings import drawing_of, range_bar
 from shop.worksheets.evaluation import evaluate
 from shop.worksheets.findings import MISSING
 from shop.worksheets.services.signing import reasons_against
+from shop.worksheets.shown import times
 from shop.worksheets.shown.cells import short
 from shop.worksheets.shown.rail import rail
 from shop.worksheets.shown.verdicts import VERDICTS
@@ -87,6 +88,11 @@ class ComparePage(WholeSheet):
             row, say(row.received), say(row.left), self.said.range(row.low, row.high, row.unit) if has_target else "",
             say(row.last_left), VERDICTS.get(row.received_verdict), VERDICTS.get(row.left_verdict), bar,
         )  # fmt: skip
+
+    @cached_property
+    def times(self):
+        """([(step, its time)], the whole)."""
+        return times.rows(self.worksheet)
 
     @cached_property
     def drawings(self):

@@ -12,6 +12,7 @@ from shop.worksheets.services.photos import WHEN, usual_when
 from shop.worksheets.shown.cells import CellMaker
 from shop.worksheets.shown.rail import rail
 from shop.worksheets.shown.since import SinceShown
+from shop.worksheets.shown.times import TimeShown
 from shop.worksheets.shown.usual import UsualShown
 from shop.worksheets.shown.verdicts import FindingsShown
 from shop.worksheets.since import since_last
@@ -135,6 +136,10 @@ class StepPage:
     @cached_property
     def photos(self):
         return list(self.worksheet.order.photos.filter(step=self.step.key))
+
+    @cached_property
+    def time(self):
+        return TimeShown.of(self.worksheet, self.step)
 
     @property
     def may_photograph(self):

@@ -7,6 +7,7 @@ from shop.worksheets.models import Standing
 from shop.worksheets.services.common import WORKABLE
 from shop.worksheets.shown.left import charts, last_left_rows
 from shop.worksheets.shown.rail import current_step, rail
+from shop.worksheets.shown.times import OrderTime
 from shop.worksheets.shown.verdicts import VERDICTS, shown
 
 register = template.Library()
@@ -19,6 +20,7 @@ def worksheets_panel(context, order):
     sheets = [_shown(sheet, unit) for sheet in order.worksheets.select_related("started_by", "signed_by")]
     return {
         "order": order, "sheets": sheets, "may": context["may"],
+        "time": OrderTime.of(order, [one["sheet"] for one in sheets]),
         "can_start": order.state in WORKABLE and not any(not one["sheet"].is_signed for one in sheets),
     }  # fmt: skip
 

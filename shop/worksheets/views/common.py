@@ -34,7 +34,7 @@ def show_step(request, page, status=200):
     return render(request, "worksheets/step.html", {"page": page, "worksheet": page.worksheet}, status=status)
 
 
-PIECES = ("rail", "findings", "since", "drawings", "mark", "notes", "photos")
+PIECES = ("rail", "findings", "since", "drawings", "mark", "notes", "photos", "time")
 
 
 def pieces(request, page):
