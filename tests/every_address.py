@@ -28,6 +28,7 @@ WHO = {
     "step-live": ALL, "reading-history": ALL, "reading-save": "BO", "reading-choose": "BO", "reading-undo": "BO",
     "step-done": "BO", "step-skip": "BO", "step-open": "BO", "step-note": "BO", "step-stringing": "BO",
     "step-photos": "BO", "step-span": "BO", "step-time": "BO", "step-photo-remove": "BO",
+    "worksheet-plan": ALL, "worksheet-offer": ALL,
     "profiles": "O", "profile": "O", "profile-copy": "O", "profile-usual": "O", "profile-delete": "O",
     "invoices": "CO", "invoices-csv": "O", "invoice": "CO", "order-money": "CO", "invoice-draft": "CO",
     "discount": "CO", "money-receive": "CO", "money-back": "CO", "payment-undo": "CO",

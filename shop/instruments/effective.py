@@ -25,8 +25,8 @@ def effective_spec(instrument):
     return {
         one.key: {"value": known[one.key].value, "assumed": False}
         if one.key in known
-        else {"value": one.typical_for(instrument.kind), "assumed": True}
-        for one in fields_for(instrument.family)
+        else {"value": one.typical_for(instrument.kind, instrument.string_count), "assumed": True}
+        for one in fields_for(instrument.family, instrument.string_count)
     }
 
 

@@ -16,7 +16,7 @@ class SpecForm(forms.Form):
     def __init__(self, instrument, *args, unit="mm", **kwargs):
         super().__init__(*args, **kwargs)
         self.instrument, self.unit = instrument, unit
-        self.specs = {one.key: one for one in fields_for(instrument.family)}
+        self.specs = {one.key: one for one in fields_for(instrument.family, instrument.string_count)}
         self.known = measured(instrument)
         for key, spec in self.specs.items():
             self.fields[key] = forms.CharField(

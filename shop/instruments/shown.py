@@ -29,20 +29,20 @@ def specification(instrument, *, unit, with_history=False):
     """[(where it is measured, its Rows)] in the order in which one measures."""
     known = measured(instrument)
     past = _past(instrument, unit) if with_history else {}
-    rows = [_row(one, instrument.kind, known.get(one.key), past.get(one.key, ()), unit)
-            for one in fields_for(instrument.family)]  # fmt: skip
+    rows = [_row(one, instrument, known.get(one.key), past.get(one.key, ()), unit)
+            for one in fields_for(instrument.family, instrument.string_count)]  # fmt: skip
     return [(place, list(group)) for place, group in groupby(rows, key=lambda row: row.field.place)]
 
 
-def _row(field, kind, row, past, unit):
-    typical = shown_number(field.typical_for(kind), field.unit, unit)
+def _row(field, instrument, row, past, unit):
+    typical = shown_number(field.typical_for(instrument.kind, instrument.string_count), field.unit, unit)
     text = shown_number(row.value, field.unit, unit) if row else typical
     return Row(field, text, typical, row is None, row, tuple(past))
 
 
 def _past(instrument, unit):
     """{key: [(what was written, as it is shown), …]}, the newest first."""
-    units = {one.key: one.unit for one in fields_for(instrument.family)}
+    units = {one.key: one.unit for one in fields_for(instrument.family, instrument.string_count)}
     found = {}
     for row in instrument.spec_values.select_related("by"):
         shown = shown_number(row.value, units.get(row.key, "none"), unit) or "not known any more"

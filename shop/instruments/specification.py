@@ -14,11 +14,17 @@ SCREW_SADDLES = TWO_POST | {BridgeFamily.FLAT_PLATE, BridgeFamily.VIBRATO, Bridg
 # Bridges that are raised, filed or pushed at two ends without being one on two posts.
 ANCHORED = {BridgeFamily.PINNED, BridgeFamily.TIED, BridgeFamily.FLOATING}
 TWO_ENDS = ANCHORED | {BridgeFamily.WRAPAROUND, BridgeFamily.VIBRATO}
+ON_PLATES = {BridgeFamily.FLAT_PLATE, BridgeFamily.VIBRATO, BridgeFamily.HEADLESS}
+IN_PAIRS = frozenset({8, 10, 12})  # as many strings may lie in pairs
 
 
 @dataclass(frozen=True)
 class SpecField:
-    """One measurable value. `low` and `high` bound what is believable; `typical` maps kind to the usual value."""
+    """One measurable value. `low` and `high` bound what is believable; `typical` maps kind to the usual value.
+
+    `counts` are the numbers of strings for which it is asked, empty for any; `by_count` the usual value for a number of
+    strings, before that of the kind.
+    """
 
     key: str
     label: str
@@ -29,16 +35,23 @@ class SpecField:
     typical: dict = field(default_factory=dict)  # by kind; "" is any kind
     families: frozenset = frozenset(BridgeFamily)
     help: str = ""
+    counts: frozenset = frozenset()
+    by_count: dict = field(default_factory=dict)
 
-    def typical_for(self, kind):
-        return self.typical.get(str(kind), self.typical.get(""))
+    def typical_for(self, kind, strings=6):
+        return self.by_count.get(strings, self.typical.get(str(kind), self.typical.get("")))
 
 
-def _field(key, label, unit, low, high, *, place=NECK, families=None, note="", usual=None, **by_kind):
+def _field(
+    key, label, unit, low, high, *, place=NECK, families=None, note="", usual=None, counts=(), by_count=None, **by_kind
+):  # fmt: skip
     typical = dict(by_kind)
     if usual is not None:
         typical[""] = usual
-    return SpecField(key, label, place, unit, low, high, typical, frozenset(families or BridgeFamily), note)
+    return SpecField(
+        key, label, place, unit, low, high, typical, frozenset(families or BridgeFamily), note, frozenset(counts),
+        by_count or {},
+    )  # fmt: skip
 
 
 FIELDS = (
@@ -56,8 +69,16 @@ FIELDS = (
            bass=31.0),
     _field("neck_tilt_deg", "fret plane's tilt to the top", "deg", -2, 8, usual=3.0, steel=1.0, nylon=0.5, bass=1.0,
            archtop=3.5, note="How far the strings' plane falls towards the nut, seen against the body's top."),
+    _field("rod_reach_mm", "relief that the rod can still change", "mm", 0, 3,
+           note="From where it stands to where it resists or goes slack; 0 without a rod. Leave it when unknown."),
+    _field("neck_give_mm", "relief that 100 N of pull makes", "mm", 0, 1,
+           note="Relief at pitch less relief with all strings slack, times 100 N, over the strings' whole pull."),
+    _field("pair_gap_nut_mm", "strings of a pair apart at the nut", "mm", 0, 8, usual=0.0, other=1.5, counts=IN_PAIRS,
+           by_count={12: 1.8}, note="Middle to middle; 0 where strings lie singly."),
     _field("spread_bridge_mm", "outer strings apart at the bridge", "mm", 20, 140, usual=51.0, steel=54.0, nylon=58.0,
            bass=57.0, place=BRIDGE),
+    _field("pair_gap_bridge_mm", "strings of a pair apart at the bridge", "mm", 0, 12, usual=0.0, other=1.9,
+           counts=IN_PAIRS, by_count={12: 2.3}, place=BRIDGE, note="Middle to middle; 0 where strings lie singly."),
     _field("post_span_mm", "bridge posts apart", "mm", 40, 160, usual=74.0, families=TWO_POST, place=BRIDGE),
     _field("bridge_span_mm", "bridge's two adjusters apart", "mm", 40, 200, usual=74.0, steel=72.0, nylon=80.0,
            families=TWO_ENDS, place=BRIDGE,
@@ -79,8 +100,20 @@ FIELDS = (
     _field("exit_above_stud_mm", "string's exit above the stud reading", "mm", -5, 25, usual=5.0,
            families={BridgeFamily.TWO_POST_STOP},
            note="Stud height is read from the top to the underside of the tailpiece.", place=TAIL),
-    _field("wrap_radius_mm", "tailpiece bar, radius at the wrap", "mm", 2, 15, usual=6.5,
-           families={BridgeFamily.TWO_POST_STOP}, place=TAIL),
+    _field("wrap_radius_mm", "bar, radius at the wrap", "mm", 2, 15, usual=6.5,
+           families={BridgeFamily.TWO_POST_STOP, BridgeFamily.WRAPAROUND}, place=TAIL),
+    _field("wrap_run_mm", "crest to the middle of the wrap", "mm", 4, 40, usual=11.0,
+           families={BridgeFamily.WRAPAROUND}, place=TAIL,
+           note="Level distance from a crest back to the middle of the round that the string wraps over."),
+    _field("wrap_drop_mm", "middle of the wrap below the crest", "mm", 2, 30, usual=8.5,
+           families={BridgeFamily.WRAPAROUND}, place=TAIL,
+           note="The casting's own: it goes up and down with the studs."),
+    _field("hole_run_mm", "crest to where the string is held or bends down", "mm", 3, 90, usual=14.0, bass=18.0,
+           families=ON_PLATES, place=TAIL,
+           note="Level, back to the hole that leads through the body or block, to the hole of a top-loading plate, or "
+           "to the clamp or ball of a headless tuner."),
+    _field("hole_height_mm", "string above the top there", "mm", -5, 40, usual=7.0, families=ON_PLATES, place=TAIL,
+           note="A hole through the body lies lower than one in the plate's rear edge: measure the one in use."),
     _field("tail_exit_height_mm", "string's exit above the top", "mm", 0, 60, usual=8.0,
            families={BridgeFamily.TWO_POST_FIXED}, place=TAIL),
     _field("anchor_run_mm", "crest to where the string is held", "mm", 3, 250, usual=20.0, steel=9.0, nylon=10.0,
@@ -92,6 +125,6 @@ FIELDS = (
 BY_KEY = {one.key: one for one in FIELDS}
 
 
-def fields_for(family):
-    """The fields that an instrument with this bridge family has, in the order in which one measures them."""
-    return [one for one in FIELDS if family in one.families]
+def fields_for(family, strings=6):
+    """The fields that an instrument of this bridge family and number of strings has, in the order of measuring."""
+    return [one for one in FIELDS if family in one.families and (not one.counts or strings in one.counts)]

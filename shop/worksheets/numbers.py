@@ -31,6 +31,8 @@ def numbers_of(bench):
     - `saddles`: `lateral`, `room_back`, `travel`, `facing` ('flat_rear', 'flat_front' or None), `move` (advised,
       plus is back), `reaches` (true, false or None), `turn` (turn round? true or false).
     - `octave`: {string: [{'cents', 'room_back', 'at'} …]} in the order read; `octave_range` [low, high].
+    - `buzz`: `fret_x`; `margin` {string: least margin with the string held at each fret from 0, the open one, on}.
+    - `cents`: `fret_x`; `cents` {string: how sharp each fret from the first on}; `doubt` in cents, either way.
     - `load`: `tension_n`, `total_n`, `before_n` (None without an earlier sheet).
     """
     found = {name: _part(bench, name, make) for name, make in MAKERS.items()}
@@ -41,7 +43,10 @@ def numbers_of(bench):
     }  # fmt: skip
 
 
-SOURCES = {"side": "tail", "window": "window", "neck": "heights", "arch": "arch", "saddles": "saddles", "load": "load"}
+SOURCES = {
+    "side": "tail", "window": "window", "neck": "heights", "arch": "arch", "saddles": "saddles", "load": "load",
+    "buzz": "buzz", "cents": "fretted",
+}  # fmt: skip
 
 
 def _part(bench, name, make):
@@ -98,11 +103,10 @@ def _neck(bench, heights):
     layout, sheet = bench.part("layout"), bench.sheet
     frets = np.arange(1, int(layout.neck.end_fret) + 1)
     along = along_neck(layout, heights)
-    middle = float(np.mean(layout.scale))
     each = list(zip(sheet.numbers, layout.scale, strict=True))
     return {
         "fret": frets.tolist(),
-        "fret_x": plain(middle * (1.0 - np.exp2(-frets / 12.0))),
+        "fret_x": _fret_x(layout),
         "crown": plain(-heights.relief * hang_fraction(frets, end_fret=layout.neck.end_fret)),
         "relief": heights.relief,
         "heights": {str(number): plain(along[:, i]) for i, number in enumerate(sheet.numbers)},
@@ -112,6 +116,22 @@ def _neck(bench, heights):
             str(number): [float(scale), round(float(heights.crest[i]), 6)] for i, (number, scale) in enumerate(each)
         },
     }
+
+
+def _fret_x(layout):
+    """Frets from the nut along the middle of the board."""
+    frets = np.arange(1, int(layout.neck.end_fret) + 1)
+    return plain(float(np.mean(layout.scale)) * (1.0 - np.exp2(-frets / 12.0)))
+
+
+def _buzz(bench, buzz):
+    margin = {str(number): plain(buzz.margin_mm[:, i]) for i, number in enumerate(bench.sheet.numbers)}
+    return {"fret_x": _fret_x(bench.part("layout")), "margin": margin}
+
+
+def _cents(bench, fretted):
+    cents = {str(number): plain(fretted.cents[:, i]) for i, number in enumerate(bench.sheet.numbers)}
+    return {"fret_x": _fret_x(bench.part("layout")), "cents": cents, "doubt": fretted.doubt}
 
 
 def _arch(bench, arch):
@@ -138,4 +158,5 @@ def _round(sheet, number, reading):
 
 MAKERS = {
     "side": _side, "window": _window, "neck": _neck, "arch": _arch, "saddles": _saddles, "load": _load,
+    "buzz": _buzz, "cents": _cents,
 }  # fmt: skip

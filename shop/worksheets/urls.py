@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from shop.worksheets.views import accepting, bench, photos, profiles, readings, signing, step, steps, times
+from shop.worksheets.views import accepting, bench, photos, planning, profiles, readings, signing, step, steps, times
 
 SHEET = "bench/<int:pk>/"
 STEP = "bench/<int:pk>/<slug:step>/"
@@ -16,6 +16,8 @@ urlpatterns = [
     path(f"{SHEET}reopen/", signing.reopen, name="worksheet-reopen"),
     path(f"{SHEET}accept/", accepting.accept, name="finding-accept"),
     path(f"{SHEET}withdraw/", accepting.withdraw, name="finding-withdraw"),
+    path(f"{SHEET}plan/", planning.plan, name="worksheet-plan"),
+    path(f"{SHEET}plan/offer/", planning.offer, name="worksheet-offer"),
     path(STEP, step.step, name="worksheet-step"),
     path(f"{STEP}live/", step.live, name="step-live"),
     path(f"{STEP}history/", step.history, name="reading-history"),

@@ -16,7 +16,7 @@ def one():
 
 def test_nothing_measured_is_all_assumed(one):
     spec = services.effective_spec(one)
-    assert set(spec) == {field.key for field in fields_for(one.family)}
+    assert set(spec) == {field.key for field in fields_for(one.family, one.string_count)}
     assert all(value["assumed"] for value in spec.values())
     assert spec["scale_bass_mm"] == {"value": 628.0, "assumed": True}
 

@@ -10,7 +10,7 @@ from shop.worksheets.families.parts import BENCH, LEFT, NUMBERS, RECEIVED
 from shop.worksheets.gauges import GAUGES
 
 EVERY = pytest.mark.parametrize("family", FAMILIES.values(), ids=list(FAMILIES))
-DRAWINGS = {"bridge_side", "stud_window", "neck", "arch", "saddles", "octave", "compare"}
+DRAWINGS = {"bridge_side", "stud_window", "neck", "arch", "saddles", "octave", "compare", "buzz", "cents"}
 
 
 def fields(family):

@@ -51,7 +51,13 @@ OCTAVE = {
     6: [{"cents": 8.0}, {"cents": 3.0}, {"cents": 0.4}], 5: [{"cents": -4.0}], 4: [{"cents": 0.2}], 3: [{"cents": 9.5}],
     2: [], 1: [{"cents": -1.2}],
 }  # fmt: skip
+BUZZ = {"fret_x": FRET_X, "margin": {str(n): [0.3] * 22 for n in (6, 5, 4, 3, 2, 1)}}
+BUZZ["margin"]["4"][7] = -0.12
+BUZZ["margin"]["2"][0] = 0.02
+CENTS = {"fret_x": FRET_X, "doubt": 0.4, "cents": {str(n): [0.2] * 22 for n in (6, 5, 4, 3, 2, 1)}}
+CENTS["cents"]["3"][11] = -4.0
 NUMBERS = {
     "strings": [6, 5, 4, 3, 2, 1], "stringing": "through", "why_not": {}, "side": SIDE, "window": WINDOW, "neck": NECK,
     "arch": ARCH, "saddles": SADDLES, "octave": OCTAVE, "octave_range": [-1.5, 1.5],
+    "buzz": BUZZ, "cents": CENTS,
 }  # fmt: skip

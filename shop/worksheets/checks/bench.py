@@ -6,6 +6,7 @@ from geometry.errors import GeometryError
 from shop.worksheets.checks.claims import CLAIMS
 from shop.worksheets.judging import judge_all
 from shop.worksheets.model.ends import ends_of
+from shop.worksheets.model.fretted import buzz_of, fretted_of
 from shop.worksheets.model.heights import heights_of
 from shop.worksheets.model.lacking import Lacking, label
 from shop.worksheets.model.layout import layout_of
@@ -104,5 +105,9 @@ PARTS = {
     "octave": (lambda bench, layout: octaves_of(bench.sheet, layout), ("layout",)),
     "ends": (lambda bench, layout, octaves: ends_of(bench.sheet, layout, octaves), ("layout", "octave")),
     "saddles": (lambda bench: saddles_of(bench.sheet, bench.part("octave"), bench.not_fine("octave")), ()),
+    "buzz": (lambda bench, layout, heights, load: buzz_of(layout, heights, load), ("layout", "heights", "load")),
+    "fretted": (
+        lambda bench, *parts: fretted_of(bench.sheet, *parts), ("layout", "heights", "load", "octave")
+    ),
     "arch": (lambda bench, layout, heights: arch_of(bench.sheet, layout, heights), ("layout", "heights")),
 }

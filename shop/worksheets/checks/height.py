@@ -35,7 +35,7 @@ def _own_move(bench):
     return move
 
 
-def _turning(bench, bass_mm, treble_mm):
+def turning_of(bench, bass_mm, treble_mm):
     """How a move of both ends is said for this family."""
     adjuster = bench.sheet.family.height
     pitch = moves.thread_pitch(bench.sheet.threads, adjuster.thread)
@@ -48,8 +48,8 @@ def _end_moves(bench):
     outer = {sheet.numbers[0], sheet.numbers[-1]}
     if heights is None or not out.any():
         return None
-    posts = _posts(bench, heights, out)
-    turning = _turning(bench, posts.bass, posts.treble) if posts else ""
+    posts = posts_of(bench, heights, out)
+    turning = turning_of(bench, posts.bass, posts.treble) if posts else ""
 
     def move(number, judged):
         if posts is None:
@@ -62,7 +62,7 @@ def _end_moves(bench):
     return move
 
 
-def _posts(bench, heights, out):
+def posts_of(bench, heights, out):
     try:
         return posts_for(bench.sheet, bench.part("layout"), heights, out)
     except Lacking:
@@ -95,7 +95,7 @@ def _cut(bench, part, number, judged):
         (one, float(cut)) for one, cut in zip(bench.sheet.numbers, part.fit.cut_mm, strict=True)
         if np.isfinite(cut) and cut >= LEAST_CUT
     ]  # fmt: skip
-    turning = _turning(bench, float(part.fit.cut_bass_mm), float(part.fit.cut_treble_mm))
+    turning = turning_of(bench, float(part.fit.cut_bass_mm), float(part.fit.cut_treble_mm))
     own = dict(by_string).get(number)
     if judged.value > 0 and own:
         return words.cut_slot(bench.said, own, turning)

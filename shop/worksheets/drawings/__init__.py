@@ -7,6 +7,7 @@ static/css/diagram.css take over. A drawing whose numbers are not known yet says
 from shop.worksheets.drawings.arch import arch_section
 from shop.worksheets.drawings.canvas import IN_MM, Drawing
 from shop.worksheets.drawings.history import history_chart
+from shop.worksheets.drawings.maps import buzz_field, cents_field
 from shop.worksheets.drawings.neck import neck_heights
 from shop.worksheets.drawings.octave import octave_rounds
 from shop.worksheets.drawings.ranges import range_bar
@@ -15,8 +16,8 @@ from shop.worksheets.drawings.side import bridge_side
 from shop.worksheets.drawings.window import stud_window
 
 __all__ = [
-    "DRAWINGS", "Drawing", "arch_section", "bridge_side", "drawing_of", "history_chart", "neck_heights",
-    "octave_rounds", "range_bar", "saddles_from_above", "stud_window",
+    "DRAWINGS", "Drawing", "arch_section", "bridge_side", "buzz_field", "cents_field", "drawing_of", "history_chart",
+    "neck_heights", "octave_rounds", "range_bar", "saddles_from_above", "stud_window",
 ]  # fmt: skip
 
 # By the names that the steps use.
@@ -27,6 +28,8 @@ DRAWINGS = {
     "saddles": saddles_from_above,
     "neck": neck_heights,
     "octave": octave_rounds,
+    "buzz": buzz_field,
+    "cents": cents_field,
 }
 
 

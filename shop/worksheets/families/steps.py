@@ -69,7 +69,7 @@ def height_step(title, *, do, cautions, extra=(), every_string=False):
         cautions=cautions,
         fields=(f.needed(f.HEIGHT_12, required_on="all" if every_string else "outer"), *extra),
         checks=("height_12",),
-        drawings=("neck",),
+        drawings=("neck", "buzz"),
         why_order="Height comes before the angle behind it and before intonation: it changes both.",
         rests_on=(*NECK_READINGS, "strings_fitted"),
     )  # fmt: skip
@@ -110,7 +110,7 @@ def intonation_step(*, do, cautions=(), fields=(), rests_on=()):
         cautions=(*cautions, TENSION),
         fields=(f.OCTAVE, *fields),
         checks=checks,
-        drawings=("saddles", "octave") if f.ROOM_BACK in fields else ("octave",),
+        drawings=("saddles", "octave", "cents") if f.ROOM_BACK in fields else ("octave", "cents"),
         why_order="Height, relief and nut change how far a fretted string is stretched: the octave comes after them.",
         rests_on=(*NECK_READINGS, "height_12", *rests_on),
     )  # fmt: skip
@@ -158,6 +158,7 @@ def play_step(*seats):
         do="Tune, then play every fret of every string, and bend the upper ones. Look once more at bridge and tail.",
         fields=(f.FRET_PLAY, f.note_field("play_note", "where, if not clean"), *seats),
         checks=("fret_play", *(one.key for one in seats)),
+        drawings=("buzz",),
         why_order="What the readings cannot show, the ear does.",
         rests_on=(*NECK_READINGS, "height_12"),
     )  # fmt: skip

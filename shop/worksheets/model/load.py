@@ -48,17 +48,22 @@ def load_of(sheet, scale, strings_before=None):
 
 def tensions(strings, scale, reference_hz):
     """Tension of each string at its pitch [N]; NaN where note or diameter is not known."""
-    made_of = [MADE_OF.get(one.get("material"), UNKNOWN) for one in strings]
-    wraps = [wrap for _, wrap in made_of]
+    kinds = [made_of(one) for one in strings]
+    wraps = [wrap for _, wrap in kinds]
     mass = string_mass_kg_per_m(
         _column(strings, "diameter_mm"),
-        core_mm=np.array([_core(one, wrap) for one, wrap in zip(strings, wraps, strict=True)]),
-        core_density_kg_per_m3=np.array([_density(core) for core, _ in made_of]),
+        core_mm=np.array([core_of(one, wrap) for one, wrap in zip(strings, wraps, strict=True)]),
+        core_density_kg_per_m3=np.array([_density(core) for core, _ in kinds]),
         wrap_density_kg_per_m3=np.array([_density(wrap) for wrap in wraps]),
     )
     return tension_n(
         mass, length_mm=scale, frequency_hz=frequency_hz(_column(strings, "midi"), reference_hz=reference_hz)
     )
+
+
+def made_of(string):
+    """(material of the core or of the whole, material of the wrap or None)."""
+    return MADE_OF.get(string.get("material"), UNKNOWN)
 
 
 def _density(material):
@@ -69,7 +74,8 @@ def _column(strings, key):
     return np.array([np.nan if one.get(key) is None else float(one[key]) for one in strings])
 
 
-def _core(string, wrap):
+def core_of(string, wrap):
+    """Diameter of a wound string's core, mm; NaN for a plain one."""
     if wrap is None:
         return np.nan
     if string.get("core_mm"):
@@ -78,4 +84,4 @@ def _core(string, wrap):
 
 
 def _core_is_assumed(string):
-    return MADE_OF.get(string.get("material"), UNKNOWN)[1] is not None and not string.get("core_mm")
+    return made_of(string)[1] is not None and not string.get("core_mm")

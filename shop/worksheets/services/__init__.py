@@ -2,6 +2,7 @@
 
 from shop.worksheets.services.accepting import accept_finding, withdraw_acceptance
 from shop.worksheets.services.errors import NotYet, SheetClosed, UnknownPlace
+from shop.worksheets.services.offering import offer_work
 from shop.worksheets.services.photos import add_step_photos, remove_step_photo
 from shop.worksheets.services.readings import Saved, choose_reading, save_reading, undo_reading
 from shop.worksheets.services.signing import reopen, sign_off
@@ -19,6 +20,7 @@ __all__ = [
     "add_step_photos",
     "choose_reading",
     "mark_done",
+    "offer_work",
     "record_span",
     "remove_step_photo",
     "reopen",

@@ -15,6 +15,11 @@ class Shown:
         """The word where there is little room."""
         return self.word.removesuffix(" to call")
 
+    @property
+    def tiny(self):
+        """Half a word, for a cell among many: 'in', 'out', 'close'."""
+        return self.word.removesuffix(" to call").removeprefix("too ").removesuffix(" of range").removesuffix(" range")
+
 
 VERDICTS = {
     f.IN_RANGE: Shown("fine", "in range"),
