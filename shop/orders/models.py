@@ -11,7 +11,7 @@ from shop.instruments.models import Instrument
 from shop.orders.querysets import WorkOrderQuerySet
 from shop.orders.states import State
 from shop.people.models import Customer
-from shop.stock.models import ItemKind
+from shop.stock.models import ItemKind, PriceItem
 
 PERSON = settings.AUTH_USER_MODEL
 
@@ -118,6 +118,7 @@ class Line(models.Model):
 
     order = models.ForeignKey(WorkOrder, models.CASCADE, related_name="lines")
     kind = models.CharField(max_length=8, choices=ItemKind.choices, default=ItemKind.WORK)
+    item = models.ForeignKey(PriceItem, models.PROTECT, null=True, blank=True, related_name="lines", editable=False)
     text = models.CharField("what", max_length=200)
     quantity = models.DecimalField(
         max_digits=8,

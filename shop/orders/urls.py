@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from shop.orders.views import counter, lines, lists, order, photos, tags
+from shop.orders.views import counter, lines, lists, order, parts, photos, tags
 
 ORDER = "orders/<slug:number>/"
 
@@ -42,4 +42,7 @@ urlpatterns = [
     path(f"{ORDER}lines/<int:pk>/", lines.change, name="line-change"),
     path(f"{ORDER}lines/<int:pk>/remove/", lines.remove, name="line-remove"),
     path(f"{ORDER}lines/<int:pk>/ask/", lines.ask_again, name="line-ask"),
+    path(f"{ORDER}lines/<int:pk>/take/", parts.take, name="line-take"),
+    path(f"{ORDER}lines/<int:pk>/put-back/", parts.put_back, name="line-put-back"),
+    path(f"{ORDER}parts/use/", parts.use, name="part-use"),
 ]

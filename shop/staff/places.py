@@ -13,6 +13,7 @@ PLACES = (
     ("Invoices", "invoices", "see money"),
     ("Mail", "mail", "see mail"),
     ("Prices", "prices", "see prices"),
+    ("Stock", "shelf", "see prices"),
     ("Office", "office", "see orders"),
 )
 # Pages whose address lies in no place, and the place that people look for them in.

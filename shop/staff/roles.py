@@ -26,6 +26,7 @@ COUNTER = frozenset(
         "hand over",
         "see mail",
         "see prices",
+        "move stock",
     }
 )
 BENCH = frozenset(
@@ -39,6 +40,7 @@ BENCH = frozenset(
         "work worksheets",
         "sign worksheets",
         "see prices",
+        "move stock",
     }
 )
 OWNER = COUNTER | BENCH | {"edit prices", "edit profiles", "edit workshop", "edit staff", "see figures", "export"}

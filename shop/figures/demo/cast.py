@@ -41,6 +41,22 @@ PRICES = (
     ("Strings, bass four, medium", ItemKind.STRINGS, "28.00", 0),
     ("Strings, nylon six", ItemKind.STRINGS, "12.00", 0),
 )
+# (name, e-mail, telephone, our number there, note)
+SUPPLIERS = (
+    ("Weir & Loft Strings", "orders@weirloft.example.com", "+44 1632 960041", "HL-2207", "Carriage free over 150."),
+    ("Tannery Yard Hardware", "desk@tanneryyard.example.com", "+44 1632 960042", "40118", "Two weeks for studs."),
+    ("Old Brewery Parts", "", "+44 1632 960043", "", "By telephone only."),
+)
+# item: (cost, supplier, its number there, where it lies, reorder at, order up to, on the shelf at the start)
+SHELF = {
+    "Strings, electric six, light": ("5.20", 0, "E6-L", "drawer 1", 6, 24, 18),
+    "Strings, acoustic six, light": ("7.40", 0, "A6-L", "drawer 1", 4, 12, 10),
+    "Strings, bass four, medium": ("16.90", 0, "B4-M", "drawer 2", 2, 6, 5),
+    "Strings, nylon six": ("6.80", 0, "N6", "drawer 2", 2, 6, 5),
+    "Bridge, two-post, with saddles": ("34.00", 1, "TP-61", "cabinet A", 1, 3, 2),
+    "Tailpiece studs, pair": ("6.10", 1, "ST-M8", "cabinet A", 2, 6, 2),
+    "Output socket": ("2.35", 2, "", "cabinet B", 4, 12, 9),
+}
 USUAL_WORK = {
     Kind.ELECTRIC: ("Full setup, two-post bridge", "Strings, electric six, light"),
     Kind.ARCHTOP: ("Setup, acoustic", "Strings, electric six, light"),

@@ -7,7 +7,7 @@ from decimal import Decimal
 from django.db import transaction
 from django.utils import timezone
 
-from shop.figures.demo import cast
+from shop.figures.demo import cast, shelf
 from shop.figures.demo.clock import at
 from shop.figures.demo.visits import Visit
 from shop.instruments import services as instruments
@@ -56,9 +56,13 @@ def load(*, orders=40, seed=1, say=lambda _text: None):
     now = timezone.now()
     with at(now - timedelta(days=TWO_YEARS + 20)):
         staff = _workshop_and_staff()
+        shelf.fill(by=staff["owner"])
         owned = _instruments(chance, max(6, orders // 2), staff)
     plan = sorted(_plan(chance, orders, owned, now), key=lambda visit: visit["booked_at"])
     for count, visit in enumerate(plan, start=1):
+        if not visit["is_recent"]:  # the newest visits have left something to be reordered
+            with at(visit["booked_at"]):
+                shelf.deliver(by=staff["counter"])
         Visit(chance=chance, staff=staff, **visit).run()
         say(f"{count} of {len(plan)} orders")
     return [(name, cast.PASSWORD, role) for name, _, role in cast.STAFF]

@@ -6,11 +6,12 @@ from shop.orders.services.common import NotAllowed, fix_lines, hold, lift, locke
 from shop.orders.services.details import add_mark, add_note, change_details, promise, put_on_rack, remove_mark
 from shop.orders.services.lines import NewLine, add_lines, answer_lines, ask_again, change_line, remove_line
 from shop.orders.services.moving import is_offered, move, offered_moves, why_not
+from shop.orders.services.parts import put_back, take, use_part
 from shop.orders.services.photos import add_photo, keep_draft_photo, remove_photo, sweep_drafts
 
 __all__ = [
     "Booking", "NewLine", "NotAllowed", "WorkOrder", "add_lines", "add_mark", "add_note", "add_photo", "answer_lines",
     "ask_again", "book_in", "change_details", "change_line", "fix_lines", "hold", "is_offered", "keep_draft_photo",
-    "lift", "locked", "move", "need_open_lines", "note", "offered_moves", "promise", "put_on_rack", "remove_line",
-    "remove_mark", "remove_photo", "sweep_drafts", "why_not",
+    "lift", "locked", "move", "need_open_lines", "note", "offered_moves", "promise", "put_back", "put_on_rack",
+    "remove_line", "remove_mark", "remove_photo", "sweep_drafts", "take", "use_part", "why_not",
 ]  # fmt: skip

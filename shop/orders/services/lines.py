@@ -7,12 +7,13 @@ from django.db import transaction
 from django.utils import timezone
 
 from shop.orders.models import Agreement, Line
-from shop.orders.services.common import NotAllowed, hold, lift, locked, need_open_lines, note
+from shop.orders.services.common import NotAllowed, locked, need_open_lines, note
 from shop.orders.services.moving import move
+from shop.orders.services.parts import put_back_all
+from shop.orders.services.writing import hold_while_undecided, write_line
 from shop.orders.states import NOT_STARTED, State
 from shop.stock.models import ItemKind
 
-UNDECIDED = "lines"  # the key of the hold while a line waits for its answer
 ANSWERED = {Agreement.AGREED: "line_agreed", Agreement.DECLINED: "line_declined"}
 
 
@@ -26,12 +27,13 @@ class NewLine:
     quantity: Decimal = Decimal(1)
     kind: str = ItemKind.WORK
     minutes: int = 0
+    item_id: int | None = None
 
     @classmethod
     def of(cls, item, quantity=Decimal(1)):
         """A line of the price list's `item`; its minutes are those of the whole quantity."""
         minutes = int(item.usual_minutes * quantity)
-        return cls(item.name, item.price, item.tax_rate, quantity, item.kind, minutes)
+        return cls(item.name, item.price, item.tax_rate, quantity, item.kind, minutes, item.pk)
 
 
 @transaction.atomic
@@ -39,16 +41,8 @@ def add_lines(order, new_lines, *, by):
     """Write `new_lines` (NewLine) on the order; each is proposed until the customer answers. Returns the Lines."""
     held = locked(order)
     need_open_lines(held)
-    made = [
-        Line.objects.create(
-            order=held, kind=one.kind, text=one.text, quantity=one.quantity, price=one.price, tax_rate=one.tax_rate,
-            minutes=one.minutes,
-        )
-        for one in new_lines
-    ]  # fmt: skip
-    for line in made:
-        note(held, by=by, what="line_added", text=f"Proposed: {line.text}.", line=line.pk, price=str(line.price))
-    _hold_while_undecided(held)
+    made = [write_line(held, one, by=by) for one in new_lines]
+    hold_while_undecided(held)
     return made
 
 
@@ -71,7 +65,7 @@ def change_line(line, changes, *, by):
     text = f"Changed: {line.text}." + (" The customer has to agree again." if asked_again else "")
     was = {name: str(before[name]) for name in changes}
     note(held, by=by, what="line_changed", text=text, line=line.pk, was=was)
-    _hold_while_undecided(held)
+    hold_while_undecided(held)
     return line
 
 
@@ -82,8 +76,9 @@ def remove_line(line, *, by):
     need_open_lines(held)
     was = {"text": line.text, "quantity": str(line.quantity), "price": str(line.price), "agreement": line.agreement}
     note(held, by=by, what="line_removed", text=f"Taken off: {line.text} ({line.agreement}).", was=was)
+    put_back_all(held, line, by=by)
     line.delete()
-    _hold_while_undecided(held)
+    hold_while_undecided(held)
 
 
 @transaction.atomic
@@ -104,7 +99,7 @@ def answer_lines(order, lines, answer, *, how, by):
         names = "; ".join(line.text for line in changed)
         text = f"{Agreement(answer).label.capitalize()} {how}: {names}."
         note(held, by=by, what=ANSWERED[answer], text=text, lines=[line.pk for line in changed])
-        _hold_while_undecided(held)
+        hold_while_undecided(held)
         _agree_when_all_answered(held, by=by)
     order.refresh_from_db()
     return changed
@@ -121,7 +116,7 @@ def ask_again(line, *, by):
     _unanswer(line)
     line.save(update_fields=["agreement", "agreed_at", "agreed_how"])
     note(held, by=by, what="line_asked", text=f"Asked again: {line.text} (was {was}).", line=line.pk)
-    _hold_while_undecided(held)
+    hold_while_undecided(held)
     return line
 
 
@@ -133,11 +128,3 @@ def _agree_when_all_answered(order, *, by):
     answers = set(order.lines.values_list("agreement", flat=True))
     if order.state in NOT_STARTED and Agreement.PROPOSED not in answers and Agreement.AGREED in answers:
         move(order, State.AGREED, by=by)
-
-
-def _hold_while_undecided(order):
-    """Work nobody has agreed to must not leave the bench unnoticed."""
-    if order.lines.filter(agreement=Agreement.PROPOSED).exists():
-        hold(order, key=UNDECIDED, reason="a line of work is neither agreed nor declined")
-    else:
-        lift(order, key=UNDECIDED)

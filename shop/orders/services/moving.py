@@ -7,6 +7,7 @@ from django.utils import timezone
 
 from shop.orders.models import Agreement
 from shop.orders.services.common import NotAllowed, locked, note
+from shop.orders.services.parts import take_agreed
 from shop.orders.states import CLOSED, DEEDS, MOVES, NEED_REASON, RESERVED, State
 
 LONGEST_REASON = 300
@@ -44,6 +45,8 @@ def move(order, to, *, by, reason="", own=False):
     now_order.save(update_fields=["state", "state_since", "state_reason", "closed_at"])
     text = f"{come_from.label.capitalize()} → {to.label}" + (f": {reason}" if reason else ".")
     note(now_order, by=by, what="moved", text=text, come_from=come_from.value, go_to=to.value, reason=reason)
+    if to == State.CHECKED:
+        take_agreed(now_order, by=by)
     order.refresh_from_db()
     return order
 

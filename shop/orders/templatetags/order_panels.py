@@ -1,11 +1,16 @@
 """What other rooms' pages show of orders: a customer's orders, and an instrument's visits."""
 
+import uuid
+
 from django import template
 
 from shop.instruments.kinds import Hand, Kind
 from shop.lib.dates import days_ago
+from shop.orders.forms.parts import UsePartForm
 from shop.orders.outlines import HEIGHT, WIDTH
 from shop.orders.querysets import DONE
+from shop.orders.shelf import parts_of
+from shop.orders.states import CLOSED
 
 register = template.Library()
 MOST = 30
@@ -26,6 +31,18 @@ def visits(instrument):
 def _newest(orders):
     found = list(orders.with_parties()[: MOST + 1])
     return {"orders": found[:MOST], "more": len(found) > MOST}
+
+
+@register.inclusion_tag("orders/_parts.html", takes_context=True)
+def parts_panel(context, order, back=""):
+    """The order's parts: what is on the shelf for it, what was taken, and taking more. `back` is where to go after."""
+    page = context.get("page")
+    refused = getattr(page, "forms", {}).get("part")
+    return {
+        "order": order, "parts": parts_of(order), "back": back, "form": refused or UsePartForm(prefix="part"),
+        "may": context["may"], "is_open": order.state not in CLOSED and not order.lines_fixed_by,
+        "csrf_token": context.get("csrf_token"), "new_key": uuid.uuid4,
+    }  # fmt: skip
 
 
 @register.inclusion_tag("orders/_outline.html")

@@ -6,7 +6,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from shop.staff.access import may
 from shop.stock import access
-from shop.stock.forms import PriceForm
+from shop.stock.forms.prices import PriceForm
 from shop.stock.models import PriceItem
 
 GET_POST = require_http_methods(["GET", "HEAD", "POST"])

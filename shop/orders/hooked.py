@@ -1,0 +1,7 @@
+"""What this room tells the rooms below. Imported once, when the app starts."""
+
+from shop.orders.services import parts
+from shop.stock import hooks
+
+hooks.reserved_for.append(parts.reserved_for)
+hooks.waiting_orders.append(parts.waiting_orders)

@@ -1,0 +1,47 @@
+"""The parts of one order, and how the shelf stands for them."""
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from shop.orders.models import Agreement, Line
+from shop.stock.levels import Level, levels_of
+from shop.stock.models import ON_SHELF
+from shop.stock.services.shelf import taken_for
+
+
+@dataclass(frozen=True)
+class PartLine:
+    """A line of a part with what has left the shelf for it, and its item's Level."""
+
+    line: Line
+    taken: Decimal
+    level: Level
+
+    @property
+    def missing(self):
+        return max(Decimal(0), self.line.quantity - self.taken)
+
+    @property
+    def is_declined(self):
+        return self.line.agreement == Agreement.DECLINED
+
+    @property
+    def standing(self):
+        """(word, its mark)."""
+        if self.taken and not self.missing:
+            return ("taken, but declined", "amiss") if self.is_declined else ("taken", "fine")
+        if self.is_declined:
+            return ("declined", "not")
+        if self.level.on_hand < self.missing:
+            return ("not on the shelf", "amiss")
+        return ("on the shelf", "waiting") if self.line.agreement == Agreement.PROPOSED else ("kept for it", "waiting")
+
+
+def parts_of(order):
+    """A PartLine for each line of a part or string set that comes from the shelf; four queries."""
+    lines = list(order.lines.filter(item__kind__in=ON_SHELF).select_related("item"))
+    if not lines:
+        return []
+    taken = taken_for([line.pk for line in lines])
+    levels = {level.item.pk: level for level in levels_of({line.item for line in lines})}
+    return [PartLine(line, taken.get(line.pk, Decimal(0)), levels[line.item_id]) for line in lines]

@@ -1,0 +1,1 @@
+"""Forms of the price list and the shelf."""

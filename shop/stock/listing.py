@@ -1,0 +1,43 @@
+"""The list of the shelf as its address asks for it, and as rows for a spreadsheet."""
+
+from shop.stock.forms.shelf import SORTS
+from shop.stock.levels import levels_of
+from shop.stock.models import PriceItem
+
+HEADS = [
+    "item", "kind", "place", "supplier", "supplier's number", "on hand", "reserved", "free", "on order", "reorder at",
+    "order up to", "cost", "price", "standing",
+]  # fmt: skip
+ORDER_HEADS = ["supplier", "supplier's number", "item", "quantity", "cost each", "cost"]
+
+
+def asked(form):
+    """Levels of what `form` (a ShelfForm) asks for. A shelf is short enough to be added up whole: three queries."""
+    show = form.asked("show", "all")
+    items = PriceItem.objects.on_shelf().filter(retired=show == "retired").select_related("supplier")
+    if form.asked("kind"):
+        items = items.filter(kind=form.asked("kind"))
+    if show == "unused":
+        items = items.filter(movements=None)
+    items = items.matching(form.asked("q")).order_by(*SORTS[form.asked("sort", "place")][1])
+    levels = levels_of(items)
+    kept = {"low": lambda one: one.is_low, "below": lambda one: one.on_hand < 0}.get(show, lambda one: True)
+    return [level for level in levels if kept(level)]
+
+
+def rows(levels):
+    for one in levels:
+        item = one.item
+        yield [
+            item.name, item.get_kind_display(), item.place, str(item.supplier or ""), item.supplier_code, one.on_hand,
+            one.reserved, one.free, item.on_order, item.reorder_at, item.order_up_to, item.cost, item.price,
+            one.standing[0],
+        ]  # fmt: skip
+
+
+def order_rows(levels):
+    """The list to send, a row an item."""
+    for one in levels:
+        item = one.item
+        cost = None if item.cost is None else item.cost * one.to_order
+        yield [str(item.supplier or ""), item.supplier_code, item.name, one.to_order, item.cost, cost]

@@ -1,0 +1,123 @@
+"""What comes to the shelf and what leaves it."""
+
+import uuid
+from dataclasses import dataclass
+from decimal import Decimal
+
+from django.db import transaction
+from django.utils import timezone
+
+from shop.lib import money
+from shop.stock.levels import on_hand
+from shop.stock.models import MOST, Movement, MovementKind, PriceItem
+
+
+class NotAllowed(Exception):
+    """The message is a sentence for people."""
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """The movement, and what is on hand after it. `warning` is a sentence when that is below zero, or ''."""
+
+    movement: Movement
+    on_hand: Decimal
+
+    @property
+    def warning(self):
+        if self.on_hand >= 0:
+            return ""
+        item = self.movement.item
+        return (
+            f"On file there are now {money.quantity(self.on_hand)} of “{item}”. "
+            "Count it, or write down what came in; the work goes on meanwhile."
+        )
+
+
+@transaction.atomic
+def receive(item, quantity, *, by, cost=None, note="", key=None):
+    """`quantity` came in, at `cost` each where it is known; that becomes the item's cost. Less is on order then."""
+    held = _held(item)
+    outcome = _move(held, MovementKind.RECEIVED, _some(quantity), by=by, note=note, key=key, cost=cost)
+    if outcome.is_new:
+        held.on_order = max(Decimal(0), held.on_order - quantity)
+        held.ordered_on = held.ordered_on if held.on_order else None
+        held.cost = held.cost if cost is None else cost
+        held.save(update_fields=["on_order", "ordered_on", "cost"])
+    return outcome.told
+
+
+@transaction.atomic
+def send_back(item, quantity, *, by, note="", key=None):
+    """`quantity` goes back to the supplier, `note` says why."""
+    if not note.strip():
+        raise NotAllowed("Say why it goes back.")
+    return _move(_held(item), MovementKind.SENT_BACK, -_some(quantity), by=by, note=note, key=key).told
+
+
+@transaction.atomic
+def count(item, found, *, by, note="", key=None):
+    """`found` lie on the shelf: the difference is written down, also when there is none."""
+    if not 0 <= found <= MOST:
+        raise NotAllowed("Write how many there are, 0 or more.")
+    held = _held(item)
+    difference = found - on_hand(held)
+    return _move(held, MovementKind.COUNTED, difference, by=by, note=note, key=key, counted=found).told
+
+
+@transaction.atomic
+def use(item, quantity, *, order_number, line_key, by, key=None):
+    """`quantity` leaves the shelf for a line of an order. Less than nothing on hand is told, not refused."""
+    return _move(
+        _held(item), MovementKind.USED, -_some(quantity), by=by, key=key, order_number=order_number, line_key=line_key
+    ).told
+
+
+@transaction.atomic
+def put_back(item, quantity, *, order_number, line_key, by, key=None):
+    """`quantity` comes back to the shelf from a line of an order."""
+    return _move(
+        _held(item), MovementKind.RETURNED, _some(quantity), by=by, key=key, order_number=order_number,
+        line_key=line_key,
+    ).told  # fmt: skip
+
+
+def taken_for(line_keys):
+    """{line key: how much of its item has left the shelf for it}."""
+    taken = {}
+    rows = Movement.objects.filter(line_key__in=line_keys).values_list("line_key", "quantity")
+    for line_key, quantity in rows:
+        taken[line_key] = taken.get(line_key, Decimal(0)) - quantity
+    return taken
+
+
+@dataclass(frozen=True)
+class _Moved:
+    told: Outcome
+    is_new: bool
+
+
+def _held(item):
+    """The item as it stands, locked: two who take the last one at once are both counted, one after the other."""
+    return PriceItem.objects.select_for_update().get(pk=item.pk)
+
+
+def _some(quantity):
+    if not 0 < quantity <= MOST:
+        raise NotAllowed("Write how many, more than 0.")
+    return quantity
+
+
+def _move(item, kind, quantity, *, by, key=None, **fields):
+    if not item.is_on_shelf:
+        raise NotAllowed(f"“{item}” is work; it lies on no shelf.")
+    key = key or uuid.uuid4()
+    before = Movement.objects.filter(key=key).select_related("item").first()
+    if before:  # the same press of the button came twice
+        return _Moved(Outcome(before, on_hand(before.item)), is_new=False)
+    if fields.get("cost") is None:
+        fields["cost"] = item.cost
+    made = Movement.objects.create(
+        item=item, kind=kind, quantity=quantity, key=key, at=timezone.now(), by=by, **fields
+    )
+    return _Moved(Outcome(made, on_hand(item)), is_new=True)

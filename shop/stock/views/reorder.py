@@ -1,0 +1,71 @@
+"""What to reorder: the list, the letters, and that they were sent. And whom to order from."""
+
+from django.contrib import messages
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from shop.lib.dates import today
+from shop.lib.sheets import csv_download
+from shop.staff.access import may
+from shop.stock import access, services
+from shop.stock.forms.prices import SupplierForm
+from shop.stock.levels import to_reorder
+from shop.stock.listing import ORDER_HEADS, order_rows
+from shop.stock.models import PriceItem, Supplier
+from shop.stock.reorder import letters
+
+GET_POST = require_http_methods(["GET", "HEAD", "POST"])
+
+
+@require_safe
+@may("see prices")
+def reorder(request):
+    found = [(one, one.mail_address(request.workshop)) for one in letters()]
+    on_its_way = PriceItem.objects.filter(on_order__gt=0).select_related("supplier").order_by("ordered_on", "name")
+    return render(request, "stock/reorder.html", {"letters": found, "on_its_way": on_its_way, "today": today()})
+
+
+@require_safe
+@may("edit prices")
+def export(request):
+    return csv_download(f"reorder-{today()}.csv", ORDER_HEADS, order_rows(to_reorder()))
+
+
+@require_POST
+@may("move stock")
+def sent(request, supplier):
+    """The list to that supplier was sent: what stands on it is on its way."""
+    found = letters(supplier)
+    if not found:
+        messages.error(request, "Nothing has to be ordered there any more.")
+        return redirect("reorder")
+    count = services.mark_sent({level.item.pk: level.to_order for level in found[0].levels})
+    messages.success(request, f"On its way: {count} item{'' if count == 1 else 's'}.")
+    return redirect("reorder")
+
+
+@require_POST
+@may("move stock")
+def not_sent(request, pk):
+    item = access.part(pk)
+    services.take_back_sent(item)
+    messages.success(request, f"“{item}” is no longer on its way.")
+    return redirect("reorder")
+
+
+@require_safe
+@may("see prices")
+def suppliers(request):
+    return render(request, "stock/suppliers.html", {"suppliers": Supplier.objects.all()})
+
+
+@GET_POST
+@may("edit prices")
+def supplier(request, pk=None):
+    """A supplier's record; without `pk` a new one."""
+    form = SupplierForm(request.POST or None, instance=access.supplier(pk) if pk else None)
+    if request.method == "POST" and form.is_valid():
+        messages.success(request, f"{form.save_changes()} is saved.")
+        return redirect("suppliers")
+    shows = {"form": form, "supplier": access.supplier(pk) if pk else None}
+    return render(request, "stock/supplier_form.html", shows, status=422 if form.is_bound else 200)
