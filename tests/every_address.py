@@ -16,6 +16,9 @@ WHO = {
     "instrument": ALL, "instrument-new": ALL, "instrument-edit": ALL, "instrument-spec": ALL,
     "instrument-strings": ALL, "instrument-delete": ALL,
     "prices": ALL, "price-new": "O", "price-edit": "O",
+    "shelf": ALL, "shelf-export": "O", "part": ALL, "part-receive": ALL, "part-send-back": ALL, "part-count": ALL,
+    "part-not-sent": ALL, "count": ALL, "count-card": ALL, "reorder": ALL, "reorder-export": "O", "reorder-sent": ALL,
+    "suppliers": ALL, "supplier-new": "O", "supplier": "O", "line-take": ALL, "line-put-back": ALL, "part-use": ALL,
     "home": ALL, "find": ALL, "office": ALL, "orders": ALL, "orders-export": "O", "order": ALL,
     "counter": "CO", "counter-found": "CO", "alike": "CO", "reckon": "CO", "book-in": "CO", "booked-in": "CO",
     "draft-photos": "CO", "draft-photo-keep": "CO", "draft-photo-drop": "CO",
@@ -44,18 +47,21 @@ PK = {
     "customer": "customer", "customer-edit": "customer", "customer-delete": "customer", "instrument-new": "customer",
     "instrument": "instrument", "instrument-edit": "instrument", "instrument-spec": "instrument",
     "instrument-strings": "instrument", "instrument-delete": "instrument", "person-edit": "person",
-    "price-edit": "price", "invoice": "invoice", "worksheet-start": "order", "payment-undo": "payment",
+    "price-edit": "price", "part": "part", "part-receive": "part", "part-send-back": "part", "part-count": "part",
+    "part-not-sent": "part", "count-card": "part", "supplier": "supplier",
+    "invoice": "invoice", "worksheet-start": "order", "payment-undo": "payment",
     "profile": "profile", "profile-copy": "profile", "profile-usual": "profile", "profile-delete": "profile",
     "worksheet-compare": "signed", "invoice-pdf": "invoice", "invoice-xml": "invoice", "invoice-credit": "invoice",
     "invoice-mail": "invoice",
     "invoice-remind": "invoice", "mail-detail": "mail", "mail-html": "mail", "mail-again": "mail",
     "mail-withdraw": "mail", "paper": "paper",
 }  # fmt: skip
-OTHERS = {"step": "inspect", "photo": 0, "to": "on_bench", "name": "paper.pdf"}
+OTHERS = {"supplier": 0, "step": "inspect", "photo": 0, "to": "on_bench", "name": "paper.pdf"}
 # Addresses that answer with no page of their own: pieces, files, redirects.
 NO_PAGE = {
     "sign-in", "sign-out", "home", "worksheet", "counter-found", "alike", "reckon", "draft-photos", "photo", "tag",
     "order-tag", "order-signature", "step-live", "reading-history", "invoice-draft", "orders-export", "invoices-csv",
+    "shelf-export", "reorder-export", "count",
     "worksheet-sign", "worksheet-reopen", "worksheet-start", "line-change", "booked-in", "order-receipt", "invoice-pdf",
     "invoice-xml", "mail-html", "paper",
 }  # fmt: skip

@@ -13,6 +13,7 @@ from shop.instruments.models import Instrument
 from shop.orders.models import WorkOrder
 from shop.orders.states import State
 from shop.staff.models import Person
+from shop.stock.models import PriceItem, Supplier
 from shop.worksheets.models import TargetProfile, Worksheet
 from tests import factories
 from tests.every_address import addresses_of_pages
@@ -46,6 +47,8 @@ def things():
         "signed": Worksheet.objects.exclude(signed_at=None).first().pk,
         "person": Person.objects.first().pk,
         "profile": TargetProfile.objects.first().pk,
+        "part": PriceItem.objects.on_shelf().first().pk,
+        "supplier": Supplier.objects.first().pk,
     }
 
 

@@ -57,6 +57,7 @@ SHELF = {
     "Tailpiece studs, pair": ("6.10", 1, "ST-M8", "cabinet A", 2, 6, 2),
     "Output socket": ("2.35", 2, "", "cabinet B", 4, 12, 9),
 }
+LAST_COUNT = {"Output socket": 3, "Strings, electric six, light": 3, "Bridge, two-post, with saddles": 1}
 USUAL_WORK = {
     Kind.ELECTRIC: ("Full setup, two-post bridge", "Strings, electric six, light"),
     Kind.ARCHTOP: ("Setup, acoustic", "Strings, electric six, light"),

@@ -65,6 +65,8 @@ def load(*, orders=40, seed=1, say=lambda _text: None):
                 shelf.deliver(by=staff["counter"])
         Visit(chance=chance, staff=staff, **visit).run()
         say(f"{count} of {len(plan)} orders")
+    with at(now - timedelta(hours=3)):
+        shelf.recount(by=staff["counter"])
     return [(name, cast.PASSWORD, role) for name, _, role in cast.STAFF]
 
 
