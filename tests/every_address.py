@@ -32,6 +32,7 @@ WHO = {
     "step-done": "BO", "step-skip": "BO", "step-open": "BO", "step-note": "BO", "step-stringing": "BO",
     "step-photos": "BO", "step-span": "BO", "step-time": "BO", "step-photo-remove": "BO",
     "worksheet-plan": ALL, "worksheet-offer": ALL,
+    "instrument-likes": ALL, "customer-likes": ALL,
     "profiles": "O", "profile": "O", "profile-copy": "O", "profile-usual": "O", "profile-delete": "O",
     "invoices": "CO", "invoices-csv": "O", "invoice": "CO", "order-money": "CO", "invoice-draft": "CO",
     "discount": "CO", "money-receive": "CO", "money-back": "CO", "payment-undo": "CO",
@@ -46,7 +47,8 @@ WHO = {
 PK = {
     "customer": "customer", "customer-edit": "customer", "customer-delete": "customer", "instrument-new": "customer",
     "instrument": "instrument", "instrument-edit": "instrument", "instrument-spec": "instrument",
-    "instrument-strings": "instrument", "instrument-delete": "instrument", "person-edit": "person",
+    "instrument-strings": "instrument", "instrument-likes": "instrument", "customer-likes": "customer",
+    "instrument-delete": "instrument", "person-edit": "person",
     "price-edit": "price", "part": "part", "part-receive": "part", "part-send-back": "part", "part-count": "part",
     "part-not-sent": "part", "count-card": "part", "supplier": "supplier",
     "invoice": "invoice", "worksheet-start": "order", "payment-undo": "payment",
@@ -56,7 +58,9 @@ PK = {
     "invoice-remind": "invoice", "mail-detail": "mail", "mail-html": "mail", "mail-again": "mail",
     "mail-withdraw": "mail", "paper": "paper",
 }  # fmt: skip
-OTHERS = {"supplier": 0, "step": "inspect", "photo": 0, "to": "on_bench", "name": "paper.pdf"}
+OTHERS = {
+    "supplier": 0, "step": "inspect", "photo": 0, "kind": "electric", "to": "on_bench", "name": "paper.pdf",
+}
 # Addresses that answer with no page of their own: pieces, files, redirects.
 NO_PAGE = {
     "sign-in", "sign-out", "home", "worksheet", "counter-found", "alike", "reckon", "draft-photos", "photo", "tag",

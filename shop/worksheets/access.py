@@ -1,9 +1,13 @@
 """Fetching a worksheet and the right to see or work on it, in one place: 404 unknown, 403 forbidden."""
 
 from django.core.exceptions import PermissionDenied
+from django.http import Http404
 from django.shortcuts import get_object_or_404
 
+from shop.instruments.access import instrument
+from shop.instruments.kinds import Kind
 from shop.orders.models import Photo, WorkOrder
+from shop.people.access import customer
 from shop.worksheets.models import TargetProfile, Worksheet
 
 PARTIES = ("order__customer", "order__instrument", "started_by", "signed_by")
@@ -38,6 +42,18 @@ def order_to_work(person, pk):
     if not person.may("work worksheets"):
         raise PermissionDenied("This needs the right to work worksheets.")
     return get_object_or_404(WorkOrder.objects.with_parties(), pk=pk)
+
+
+def instrument_liked(pk):
+    """The instrument whose player's liking is written down, or 404."""
+    return instrument(pk)
+
+
+def customer_liking(pk, kind):
+    """The customer, or 404; also for a kind of instrument that there is not."""
+    if kind not in Kind.values:
+        raise Http404("There is no such kind of instrument.")
+    return customer(pk)
 
 
 def profile_to_edit(person, pk):

@@ -160,6 +160,39 @@ class RangeForm(forms.Form):
         return found
 
 
+def all_valid(forms):
+    """Whether every form is; each is asked, so that each shows its own problems."""
+    return not [form for form in forms if not form.is_valid()]
+
+
+def typed_ranges(forms, have):
+    """{key: [low, high]} as typed: an end that was not touched keeps its stored figure; two open ends are no range."""
+    found = {}
+    for form in forms:
+        before = dict(zip(("low", "high"), have.get(form.key) or (None, None), strict=True))
+        ends = before | {end: form.cleaned_data[end] for end in form.changed_data}
+        if ends["low"] is not None or ends["high"] is not None:
+            found[form.key] = [ends["low"], ends["high"]]
+    return found
+
+
+def taste_forms(page, *, data=None):
+    """One form a target of a LikesPage, each with what holds where nothing is written."""
+    made = [
+        RangeForm(data, key=key, label=label, unit=unit, length_unit=page.unit,
+                  initial=_initial(page.ranges.get(key), unit, page.unit))
+        for key, label, unit in profiles.TARGETS
+    ]  # fmt: skip
+    for form in made:
+        form.usual = page.usual(form.key, form.unit)
+    return made
+
+
+def _initial(ends, unit, length_unit):
+    low, high = ends or (None, None)
+    return {"low": _written(low, unit, length_unit), "high": _written(high, unit, length_unit)}
+
+
 def range_forms(profile, *, data=None, length_unit="mm"):
     """One form a target, in the order of the owner's screen."""
     have = {one.key: one for one in profile.ranges.all()} if profile else {}

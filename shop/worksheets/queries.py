@@ -136,3 +136,17 @@ def last_of_each(worksheet_ids, keys):
         worksheet__in=worksheet_ids, key__in=keys, standing=Standing.HOLDS, value__isnull=False
     ).order_by("pk").values_list("worksheet", "key", "string", "value")  # fmt: skip
     return {row[:3]: row[3] for row in rows}
+
+
+def kept_findings(kind, most):
+    """What the newest `most` signed worksheets of a kind of instrument kept: dicts with findings and strings.
+
+    One query, and only the part of the outcome that is asked for.
+    """
+    rows = (
+        Worksheet.objects.filter(signed_at__isnull=False, order__instrument__kind=kind)
+        .order_by("-signed_at")
+        .values_list("pk", "order__number", "signed_at", "strings", "outcome__findings")[:most]
+    )
+    names = ("pk", "order", "signed_at", "strings", "findings")
+    return [dict(zip(names, (*row[:4], row[4] or []), strict=True)) for row in rows]

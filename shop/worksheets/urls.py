@@ -2,7 +2,19 @@
 
 from django.urls import path
 
-from shop.worksheets.views import accepting, bench, photos, planning, profiles, readings, signing, step, steps, times
+from shop.worksheets.views import (
+    accepting,
+    bench,
+    likes,
+    photos,
+    planning,
+    profiles,
+    readings,
+    signing,
+    step,
+    steps,
+    times,
+)  # fmt: skip
 
 SHEET = "bench/<int:pk>/"
 STEP = "bench/<int:pk>/<slug:step>/"
@@ -33,6 +45,8 @@ urlpatterns = [
     path(f"{STEP}span/", times.span, name="step-span"),
     path(f"{STEP}time/", times.by_hand, name="step-time"),
     path(f"{STEP}stringing/", steps.stringing, name="step-stringing"),
+    path("instruments/<int:pk>/likes/", likes.of_instrument, name="instrument-likes"),
+    path("customers/<int:pk>/likes/<slug:kind>/", likes.of_customer, name="customer-likes"),
     path("office/profiles/", profiles.profiles, name="profiles"),
     path("office/profiles/<int:pk>/", profiles.profile, name="profile"),
     path("office/profiles/<int:pk>/copy/", profiles.copy, name="profile-copy"),

@@ -9,9 +9,9 @@ from shop.orders import services as orders
 from shop.orders.models import WorkOrder
 from shop.orders.states import State
 from shop.staff.models import Workshop
-from shop.worksheets import profiles, staleness
+from shop.worksheets import profiles, staleness, tastes
 from shop.worksheets.families import family_for
-from shop.worksheets.models import Worksheet
+from shop.worksheets.models import BenchRules, Worksheet
 from shop.worksheets.services.common import WORKABLE, hold_key, note, open_sheet
 from shop.worksheets.services.errors import Refused
 from shop.worksheets.sheet import Sheet
@@ -24,7 +24,7 @@ def start_worksheet(order, *, by, profile=None, stringing=None):
     `profile` is a TargetProfile (the usual one of the kind unless given), `stringing` a Stringing. An agreed order
     goes on the bench with it.
     """
-    order = WorkOrder.objects.select_for_update().select_related("instrument").get(pk=order.pk)
+    order = WorkOrder.objects.select_for_update().select_related("instrument__customer").get(pk=order.pk)
     started = order.worksheets.filter(signed_at=None).first()
     if started:
         return started
@@ -43,11 +43,14 @@ def _snapshots(instrument, profile, stringing):
     if family_for(instrument.family) is None:
         raise Refused(f"There is no worksheet for this bridge yet: {instrument.get_family_display()}.")
     profile = profile or profiles.usual_for(instrument.kind)
+    targets, taste = tastes.snapshot(instrument, profile)
     return {
         "family": instrument.family,
         "stringing": stringing or instrument.stringing,
         "profile_name": profile.name,
-        "targets": profiles.targets_of(profile),
+        "targets": targets,
+        "taste": taste,
+        "rule": BenchRules.here().rule,
         "spec": instruments.effective_spec(instrument),
         "strings": instruments.effective_strings(instrument),
         "threads": {

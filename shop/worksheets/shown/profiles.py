@@ -3,6 +3,9 @@
 from dataclasses import dataclass
 
 from shop.worksheets import profiles, queries
+from shop.worksheets.foretold import foretell
+from shop.worksheets.forms import typed_ranges
+from shop.worksheets.shown.foretold import ForetoldShown
 from shop.worksheets.wording.said import Said
 
 
@@ -16,6 +19,13 @@ def kinds_shown(*, unit):
     """[(kind in words, [ProfileShown …])]."""
     said = Said(unit)
     return [(kind.label, [_shown(one, said) for one in kept]) for kind, kept in queries.profiles_by_kind()]
+
+
+def foretold_of(profile, forms, *, unit):
+    """What the ranges as they are typed would have judged, beside those that are saved."""
+    saved = profiles.targets_of(profile)
+    found = foretell(profile.kind, saved, typed_ranges(forms, saved))
+    return ForetoldShown.of(found, Said(unit))
 
 
 def _shown(profile, said):

@@ -6,6 +6,7 @@ from shop.worksheets.evaluation import evaluate
 from shop.worksheets.models import Standing
 from shop.worksheets.services.common import WORKABLE
 from shop.worksheets.shown.left import charts, last_left_rows
+from shop.worksheets.shown.likes import panel_of_customer, panel_of_instrument
 from shop.worksheets.shown.rail import current_step, rail
 from shop.worksheets.shown.times import OrderTime
 from shop.worksheets.shown.verdicts import VERDICTS, shown
@@ -41,6 +42,19 @@ def as_left_panel(context, instrument):
     """How it was left: the last as-left values, and the main readings over the years."""
     unit = context["workshop"].length_unit
     return {"left": last_left_rows(instrument, unit=unit), "charts": charts(instrument, unit=unit)}
+
+
+@register.inclusion_tag("worksheets/_likes_panel.html", takes_context=True)
+def likes_of_instrument(context, instrument):
+    """How its player likes it: in words, and as ranges that a worksheet takes over."""
+    words, parts = panel_of_instrument(instrument, unit=context["workshop"].length_unit)
+    return {"words": words, "parts": parts, "may": context["may"]}
+
+
+@register.inclusion_tag("worksheets/_likes_panel.html", takes_context=True)
+def likes_of_customer(context, customer):
+    words, parts = panel_of_customer(customer, unit=context["workshop"].length_unit)
+    return {"words": words, "parts": parts, "may": context["may"]}
 
 
 @register.filter

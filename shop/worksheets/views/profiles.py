@@ -6,9 +6,9 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from shop.staff.access import may
 from shop.worksheets import access, profile_services
-from shop.worksheets.forms import ProfileNameForm, range_forms
+from shop.worksheets.forms import ProfileNameForm, all_valid, range_forms
 from shop.worksheets.services.errors import Refused
-from shop.worksheets.shown.profiles import kinds_shown
+from shop.worksheets.shown.profiles import foretold_of, kinds_shown
 
 
 @require_safe
@@ -24,13 +24,16 @@ def profile(request, pk):
     data = request.POST if request.method == "POST" else None
     name = ProfileNameForm(data, instance=held)
     ranges = range_forms(held, data=data, length_unit=request.workshop.length_unit)
-    valid = [form.is_valid() for form in (name, *ranges)]
-    if data and all(valid):
+    valid = all_valid((name, *ranges))
+    foretold = None
+    if data and valid and "look" in data:
+        foretold = foretold_of(held, ranges, unit=request.workshop.length_unit)
+    elif data and valid:
         profile_services.save(name.save(commit=False), ranges)
         messages.success(request, f"{held.name} is saved. Worksheets that have begun keep their own targets.")
         return redirect("profiles")
-    context = {"profile": held, "name": name, "ranges": ranges}
-    return render(request, "worksheets/profile.html", context, status=422 if data else 200)
+    context = {"profile": held, "name": name, "ranges": ranges, "foretold": foretold}
+    return render(request, "worksheets/profile.html", context, status=200 if not data or valid else 422)
 
 
 @require_POST

@@ -1,0 +1,52 @@
+"""How a player likes it: ranges that stand before those of the shop's profile on every new worksheet."""
+
+from django.db import transaction
+from django.utils import timezone
+
+from shop.worksheets import profiles
+from shop.worksheets.models import Taste
+
+CUSTOMER, INSTRUMENT = "customer", "instrument"
+
+
+def of_instrument(instrument):
+    """The ranges kept of this instrument, {key: [low, high]}."""
+    return _ranges(Taste.objects.filter(instrument=instrument))
+
+
+def of_customer(customer, kind):
+    """The ranges kept of a customer for every instrument of one kind."""
+    return _ranges(Taste.objects.filter(customer=customer, kind=kind))
+
+
+def _ranges(found):
+    return dict(found.values_list("ranges", flat=True).first() or {})
+
+
+def all_of_customer(customer):
+    """{kind: ranges} of every kind for which anything is kept. One query."""
+    return dict(Taste.objects.filter(customer=customer).values_list("kind", "ranges"))
+
+
+def snapshot(instrument, profile):
+    """(targets, taste) of a new worksheet: the profile's ranges, the customer's before them, the instrument's first."""
+    targets, keys = profiles.targets_of(profile), {}
+    for source, ranges in (
+        (CUSTOMER, of_customer(instrument.customer, instrument.kind)), (INSTRUMENT, of_instrument(instrument)),
+    ):  # fmt: skip
+        targets |= ranges
+        keys |= dict.fromkeys(ranges, source)
+    return targets, {"words": instrument.taste or instrument.customer.taste, "keys": keys}
+
+
+@transaction.atomic
+def save(ranges, *, by, kind, instrument=None, customer=None):
+    """Keep `ranges` of the instrument, or of the customer for `kind`; none at all clears them."""
+    of = {"instrument": instrument} if instrument is not None else {"customer": customer, "kind": kind}
+    if not ranges:
+        Taste.objects.filter(**of).delete()
+        return None
+    made, _ = Taste.objects.update_or_create(
+        **of, defaults={"kind": kind, "ranges": ranges, "at": timezone.now(), "by": by}
+    )
+    return made
