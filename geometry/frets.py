@@ -89,8 +89,8 @@ def speaking_length_mm(fret, *, scale_mm):
     return as_positive("scale_mm", scale_mm) * (1.0 - fret_fraction(fret))
 
 
-def string_spacing_mm(count, *, spread_mm):
-    """Lateral positions of strings at equal distances, centred.
+def string_spacing_mm(count, *, spread_mm, pair_gap_mm=0.0):
+    """Lateral positions of strings at equal distances, or of pairs at equal distances, centred.
 
     Parameters
     ----------
@@ -98,6 +98,9 @@ def string_spacing_mm(count, *, spread_mm):
         Strings, 1 to 24.
     spread_mm : array_like
         Per instrument: distance between the outer strings, 0 or more [mm].
+    pair_gap_mm : array_like
+        Per instrument: distance between the two strings of a pair, 0 or more [mm]; 0 for strings that lie singly, and
+        ignored where their number is odd.
 
     Returns
     -------
@@ -108,11 +111,19 @@ def string_spacing_mm(count, *, spread_mm):
     --------
     >>> string_spacing_mm(6, spread_mm=50).tolist()
     [-25.0, -15.0, -5.0, 5.0, 15.0, 25.0]
+    >>> string_spacing_mm(6, spread_mm=50, pair_gap_mm=2).tolist()
+    [-25.0, -23.0, -1.0, 1.0, 23.0, 25.0]
     """
     strings = as_count("count", count, 1, MOST_STRINGS)
     spread = as_within("spread_mm", spread_mm, 0.0, 1000.0)
+    gap = np.minimum(as_within("pair_gap_mm", pair_gap_mm, 0.0, 1000.0), spread)
     steps = np.arange(strings) - 0.5 * (strings - 1)
-    return spread[..., None] * steps / max(strings - 1, 1)
+    single = spread[..., None] * steps / max(strings - 1, 1)
+    if strings % 2:
+        return single + 0.0 * gap[..., None]
+    pairs = strings // 2
+    middle = np.repeat(np.arange(pairs) - 0.5 * (pairs - 1), 2) * (spread - gap)[..., None] / max(pairs - 1, 1)
+    return np.where(gap[..., None] > 0, middle + np.tile([-0.5, 0.5], pairs) * gap[..., None], single)
 
 
 def string_lateral_mm(fret, *, lateral_nut_mm, lateral_bridge_mm):

@@ -48,6 +48,10 @@ class Finding:
         return self.blocks and self.verdict in NEED_ACCEPTANCE and self.accepted is None and not self.waived
 
 
+def no_numbers(parts=None):
+    return {}
+
+
 @dataclass(frozen=True)
 class Evaluation:
     """Every finding of a worksheet. `numbers` for the drawings are worked out when they are asked for."""
@@ -55,12 +59,16 @@ class Evaluation:
     findings: tuple = ()
     by_step: dict = field(default_factory=dict)  # step key → findings to show there
     sheet: object = None  # the Sheet that it was made from: readings, marks, targets
-    make_numbers: object = dict
+    make_numbers: object = no_numbers  # called with `parts` for some of them
 
     @cached_property
     def numbers(self):
         """Plain lists and floats, JSON-ready; `numbers.numbers_of` says which."""
         return self.make_numbers()
+
+    def numbers_for(self, parts):
+        """The same, no more than what `parts` need."""
+        return self.make_numbers(parts=parts)
 
     def finding(self, key):
         return next((one for one in self.findings if one.key == key), None)

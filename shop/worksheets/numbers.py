@@ -9,8 +9,8 @@ from shop.worksheets.model.heights import along_neck
 from shop.worksheets.model.window import corners_of
 
 
-def numbers_of(bench):
-    """Plain lists and floats, JSON-ready.
+def numbers_of(bench, parts=None):
+    """Plain lists and floats, JSON-ready; of these `parts` alone if they are given.
 
     Lists run over the strings from bass to treble; a value that is not known is None; a whole part that cannot be
     worked out is None and `why_not[part]` says why, in a sentence. Lengths are mm.
@@ -35,11 +35,11 @@ def numbers_of(bench):
     - `cents`: `fret_x`; `cents` {string: how sharp each fret from the first on}; `doubt` in cents, either way.
     - `load`: `tension_n`, `total_n`, `before_n` (None without an earlier sheet).
     """
-    found = {name: _part(bench, name, make) for name, make in MAKERS.items()}
+    found = {name: _part(bench, name, make) for name, make in MAKERS.items() if parts is None or name in parts}
     return {
         "strings": list(bench.sheet.numbers), "stringing": bench.sheet.stringing, **found,
         "octave": _octaves(bench.sheet), "octave_range": list(bench.sheet.target("octave")),
-        "why_not": {name: bench.why_not[source] for name, source in SOURCES.items() if found[name] is None},
+        "why_not": {name: bench.why_not[SOURCES[name]] for name, part in found.items() if part is None},
     }  # fmt: skip
 
 
@@ -71,7 +71,8 @@ def _side(bench, tail):
         "rear_fall_deg": plain(np.degrees(path.rear_fall_rad)), "break_deg": plain(np.degrees(path.break_rad)),
         "clearance": plain(path.clearance_mm), "on_edge": plain(path.on_edge),
         "edge_bend_deg": plain(np.degrees(path.edge_bend_rad)), "short_length": plain(path.short_length_mm),
-        "bar_radius": plain(tail.bar_radius), "break_range_deg": list(bench.sheet.target("break_angle")),
+        "bar_radius": plain(tail.bar_radius),
+        "break_range_deg": list(bench.sheet.target(bench.sheet.family.angle_target)),
         "clearance_least": bench.sheet.target("edge_clearance")[0],
     }  # fmt: skip
 

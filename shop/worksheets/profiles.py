@@ -13,6 +13,7 @@ TARGETS = (
     ("nut_gap", "nut: gap at fret 1, string held at 3", "mm"),
     ("arch", "one string against the board's arch, at the crest", "mm"),
     ("break_angle", "break angle over the crest", "deg"),
+    ("break_angle_plate", "break angle on a plate, a block or a wrapped casting", "deg"),
     ("edge_clearance", "clearance over the bridge's rear edge", "mm"),
     ("stud_difference", "difference between studs", "mm"),
     ("octave", "octave", "cents"),
@@ -21,8 +22,8 @@ KEYS = tuple(key for key, _, _ in TARGETS)
 
 ELECTRIC = {
     "relief": (0.10, 0.30), "height_12_bass": (1.6, 2.1), "height_12_treble": (1.2, 1.7), "nut_gap": (0.05, 0.25),
-    "arch": (-0.25, 0.25), "break_angle": (6.0, 17.0), "edge_clearance": (0.4, None), "stud_difference": (None, 1.0),
-    "octave": (-1.5, 1.5),
+    "arch": (-0.25, 0.25), "break_angle": (6.0, 17.0), "break_angle_plate": (8.0, 45.0),
+    "edge_clearance": (0.4, None), "stud_difference": (None, 1.0), "octave": (-1.5, 1.5),
 }  # fmt: skip
 STEEL = {
     "relief": (0.15, 0.35), "height_12_bass": (2.2, 2.8), "height_12_treble": (1.6, 2.2), "nut_gap": (0.10, 0.30),
@@ -30,8 +31,8 @@ STEEL = {
 }  # fmt: skip
 BASS = {
     "relief": (0.20, 0.45), "height_12_bass": (2.0, 2.8), "height_12_treble": (1.6, 2.3), "nut_gap": (0.10, 0.35),
-    "arch": (-0.3, 0.3), "break_angle": (6.0, 25.0), "edge_clearance": (0.5, None), "stud_difference": (None, 1.0),
-    "octave": (-3.0, 3.0),
+    "arch": (-0.3, 0.3), "break_angle": (6.0, 25.0), "break_angle_plate": (8.0, 45.0),
+    "edge_clearance": (0.5, None), "stud_difference": (None, 1.0), "octave": (-3.0, 3.0),
 }  # fmt: skip
 NYLON = {
     "relief": (0.10, 0.40), "height_12_bass": (3.2, 4.0), "height_12_treble": (2.6, 3.2), "nut_gap": (0.15, 0.40),

@@ -45,7 +45,7 @@ def break_angle(bench):
     tail = bench.part("tail")
     if tail is None:
         return {}
-    degrees, low_high = np.degrees(tail.path.break_rad), bench.sheet.target("break_angle")
+    degrees, low_high = np.degrees(tail.path.break_rad), bench.sheet.target(bench.sheet.family.angle_target)
     slope = np.degrees(np.cos(tail.path.rear_fall_rad) ** 2 / tail.run)
     return {
         number: Claim(float(degrees[i]), *low_high, _line_sources(bench, tail, i, slope[i]))

@@ -17,7 +17,7 @@ from shop.worksheets.drawings.window import stud_window
 
 __all__ = [
     "DRAWINGS", "Drawing", "arch_section", "bridge_side", "buzz_field", "cents_field", "drawing_of", "history_chart",
-    "neck_heights", "octave_rounds", "range_bar", "saddles_from_above", "stud_window",
+    "neck_heights", "octave_rounds", "parts_of", "range_bar", "saddles_from_above", "stud_window",
 ]  # fmt: skip
 
 # By the names that the steps use.
@@ -31,6 +31,18 @@ DRAWINGS = {
     "buzz": buzz_field,
     "cents": cents_field,
 }
+
+
+# What a drawing needs of the numbers, beside what every evaluation has.
+PARTS = {
+    "bridge_side": "side", "stud_window": "window", "arch": "arch", "saddles": "saddles", "neck": "neck",
+    "buzz": "buzz", "cents": "cents",
+}  # fmt: skip
+
+
+def parts_of(names):
+    """The parts of the numbers that the drawings `names` are made from."""
+    return {PARTS[name] for name in names if name in PARTS}
 
 
 def drawing_of(name, numbers, *, mirrored=False, said=None):

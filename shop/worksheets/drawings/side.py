@@ -9,12 +9,12 @@ from shop.worksheets.drawings.canvas import IN_MM, Canvas, Drawing, Frame, canno
 from shop.worksheets.wording.said import degrees
 
 TITLE = "The string at the bridge, from the side"
-WIDTH, HEIGHT = 380, 372
+WIDTH, HEIGHT, NO_EDGE_HEIGHT = 380, 372, 222
 VIEW = (6, 24, WIDTH - 12, 160)
 CLOSE = (1, 232, WIDTH - 2, 104)  # the rear edge, enlarged
 FRONT_MM = 9.0
 BAR_MM = 5.0  # half the height of the sketched tailpiece
-NEEDED = ("crest", "exit", "edge", "edge_behind", "run", "front_fall_deg")
+NEEDED = ("crest", "exit", "run", "front_fall_deg")
 
 
 def bridge_side(numbers, *, mirrored=False, said=IN_MM, only=None):
@@ -28,7 +28,8 @@ def bridge_side(numbers, *, mirrored=False, said=IN_MM, only=None):
         return cannot(TITLE, numbers, "side")
     shown = only if only in strings else worst(strings)
     sentence = says(strings[shown], shown, said)
-    canvas = Canvas(WIDTH, HEIGHT, name="side", title=TITLE, says=sentence)
+    height = HEIGHT if any(has_edge(one) for one in strings.values()) else NO_EDGE_HEIGHT
+    canvas = Canvas(WIDTH, height, name="side", title=TITLE, says=sentence)
     frame = frame_for(strings.values())
     canvas.line("guide", (0, frame.at(0, 0)[1]), (WIDTH, frame.at(0, 0)[1]))
     canvas.text((WIDTH - 4, frame.at(0, 0)[1] + 19), "top of the body", role="soft", anchor="end")
@@ -51,6 +52,11 @@ def complete(numbers):
         if all(one.get(key) is not None for key in NEEDED):
             found[number] = one | {"range": side.get("break_range_deg"), "least": side.get("clearance_least")}
     return found
+
+
+def has_edge(one):
+    """Whether the bridge has a rear edge that the string might touch."""
+    return one.get("edge") is not None and one.get("edge_behind") is not None
 
 
 def worst(strings):
@@ -82,12 +88,16 @@ def draw_string(canvas, frame, number, one, said, *, shown):
     canvas.path("amiss" if one.get("on_edge") else "string", route(frame, one), stroke_width=2.5)
     draw_angle(canvas, frame, one)
     canvas.text((4, 18), f"string {number}", weight=700)
-    draw_closer(canvas, one, said)
+    if has_edge(one):
+        draw_closer(canvas, one, said)
     canvas.close()
 
 
 def draw_bridge(canvas, frame, one):
     """A sketch of bridge and saddle that touches crest and rear edge where they are."""
+    if not has_edge(one):
+        draw_saddle_alone(canvas, frame, one)
+        return
     behind, edge, crest = one["edge_behind"], one["edge"], one["crest"]
     base = max(1.5, edge - 7.0)
     block = [(-behind, base), (-behind, edge - 0.8), (-behind + 0.8, edge), (behind, edge), (behind, base)]
@@ -96,6 +106,16 @@ def draw_bridge(canvas, frame, one):
     canvas.path("metal", [frame.at(*place) for place in saddle], closed=True)
     post = [(-1.4, 0), (-1.4, base), (1.4, base), (1.4, 0)]
     canvas.path("metal", [frame.at(*place) for place in post], closed=True)
+
+
+def draw_saddle_alone(canvas, frame, one):
+    """Where the bridge has no edge to touch: the saddle under its crest, and what carries it."""
+    crest = one["crest"]
+    floor = max(0.0, crest - 6.0)
+    block = ((-5.0, 0.0), (-5.0, floor), (5.0, floor), (5.0, 0.0))
+    canvas.path("body", [frame.at(*place) for place in block], closed=True)
+    saddle = [(-1.6, floor), (-1.2, crest - 0.5), (0.0, crest), (1.0, crest - 0.6), (1.4, floor)]
+    canvas.path("metal", [frame.at(*place) for place in saddle], closed=True)
 
 
 def draw_tail(canvas, frame, one):

@@ -94,15 +94,17 @@ class Adjuster:
 ENDS, STRINGS = "ends", "strings"
 POSTS = Adjuster(ENDS, "posts", span_key="post_span_mm", thread="post")
 SADDLES = Adjuster(STRINGS, "saddles", thread="saddle")
-STUDS, FIXED = "studs", "fixed"  # how a tail is held: turned on studs, or where it is
+# How a tail is held: turned on studs, where it is, or as a round behind the crest that goes up and down with it.
+STUDS, FIXED, WRAP = "studs", "fixed", "wrap"
 
 
 @dataclass(frozen=True)
 class Family:
     """A bridge family: its steps in order, and what moves its crests.
 
-    `tail` is 'studs', 'fixed' or '' (the angle behind the crest is not asked). `tail_spec` are the record's run from
-    the crest to the string's exit and its height there, for a fixed tail; `has_edge` says that a string may touch the
+    `tail` is 'studs', 'fixed', 'wrap' or '' (the angle behind the crest is not asked). `tail_spec` are the record's
+    run from the crest to the string's exit and its height there, for a fixed tail, and run, drop below the crest and
+    radius for a wrap; `angle_target` is the profile's range for the angle; `has_edge` says that a string may touch the
     bridge's rear edge. `steeper` and `shallower` say what changes the angle where there is nothing to turn.
     """
 
@@ -112,6 +114,7 @@ class Family:
     along: Adjuster = SADDLES
     tail: str = STUDS
     tail_spec: tuple = ()
+    angle_target: str = "break_angle"
     has_edge: bool = True
     steeper: str = ""
     shallower: str = ""

@@ -2,7 +2,7 @@
 
 from shop.worksheets.families import fields as f
 from shop.worksheets.families import steps as s
-from shop.worksheets.families.parts import ENDS, Adjuster, Family, Step
+from shop.worksheets.families.parts import ENDS, FIXED, Adjuster, Family, Step
 
 BALANCE = (
     "Strings and springs balance: whatever changes the one moves the plate, so tune every string again before you read."
@@ -25,8 +25,10 @@ FLOAT = Step(
 FAMILY = Family(
     "vibrato",
     (
-        s.inspect_step(f.needed(f.OCTAVE), f.ROOM_BACK, checks=("octave", "saddle_travel"),
-                       drawings=("neck", "octave")),
+        s.inspect_step(
+            f.CREST_BASS, f.CREST_TREBLE, f.needed(f.OCTAVE), f.ROOM_BACK,
+            checks=("break_angle", "octave", "saddle_travel"), drawings=("bridge_side", "neck", "octave"),
+        ),
         s.strings_step(
             do="Change strings one after another, or block the plate first. Stretch each, tune to pitch.",
             extra=(BALANCE,),
@@ -41,15 +43,26 @@ FAMILY = Family(
             cautions=(EDGE, BALANCE),
         ),
         s.arch_step(),
+        s.angle_step(
+            do="Nothing is turned here: read the crests over the top, and see that every string bends enough.",
+            cautions=(BALANCE,),
+        ),
         s.intonation_step(
             do="Tune all strings, read the octave, slacken, move the saddle by what is said, tune all, read again.",
             cautions=(BALANCE,), fields=(f.ROOM_BACK,),
         ),
         s.ELECTRICS,
         s.play_step(f.yes_no("returns", "comes back to pitch after the lever")),
-        s.left_step(f.needed(f.OCTAVE), checks=("octave",), rests_on=("saddle_room_back", "plate_level")),
+        s.left_step(f.needed(f.OCTAVE), checks=("break_angle", "octave"), rests_on=("saddle_room_back", "plate_level")),
     ),
     height=Adjuster(ENDS, "posts", span_key="bridge_span_mm", thread="post"),
-    tail="",
+    tail=FIXED,
+    tail_spec=("hole_run_mm", "hole_height_mm"),
+    angle_target="break_angle_plate",
     has_edge=False,
+    steeper=(
+        "Strings go through the block: the plate can stand higher on its posts with the neck shimmed to suit. "
+        "A plate that leans forward gives less."
+    ),
+    shallower="A plate that stands lower, with the neck set to suit, takes some of the angle away.",
 )  # fmt: skip

@@ -7,6 +7,7 @@ import numpy as np
 from geometry.bridge import lever
 from geometry.tail import TailPath, exit_height_mm, front_fall_rad, tail_path
 from shop.worksheets.families.parts import STUDS as BY_STUDS
+from shop.worksheets.families.parts import WRAP
 from shop.worksheets.model.lacking import Lacking, believed, spec_values
 from shop.worksheets.model.layout import per_string
 
@@ -59,11 +60,12 @@ def tail_of(sheet, layout, heights):
         raise Lacking("The angle behind the crest is not read on this kind of bridge.")
     record = dict(zip(spec_of(sheet), spec_values(sheet, *spec_of(sheet)), strict=True))
     crest_bass, crest_treble = _readings(sheet, OUTER)
-    share, leaves = _between(layout.lateral), _leaves(sheet, layout, record)
+    share = _between(layout.lateral)
+    crest = crest_bass * share[:, 0] + crest_treble * share[:, 1] + _arch_over_outer(heights.crest, share)
+    leaves = _leaves(sheet, layout, record, crest)
     behind, shift = _edge(sheet, record)
     known = {
-        "crest_mm": crest_bass * share[:, 0] + crest_treble * share[:, 1] + _arch_over_outer(heights.crest, share),
-        "exit_mm": leaves["exit"], "run_mm": leaves["run"] + shift, "edge_behind_mm": behind,
+        "crest_mm": crest, "exit_mm": leaves["exit"], "run_mm": leaves["run"] + shift, "edge_behind_mm": behind,
         "bar_radius_mm": leaves["bar_radius"],
         "front_fall_rad": front_fall_rad(
             np.radians(record["neck_tilt_deg"]), nut_mm=heights.nut, crest_mm=heights.crest, crest_x_mm=layout.scale
@@ -73,13 +75,19 @@ def tail_of(sheet, layout, heights):
     return Tail(
         lateral=layout.lateral, crest=known["crest_mm"], exit=known["exit_mm"], run=known["run_mm"],
         edge_behind=behind, edge_below=below, front_fall=known["front_fall_rad"], bar_radius=leaves["bar_radius"],
-        path=tail_path(**known, edge_below_mm=below), gap_read=gap_read, crest_share=share, **leaves["studs"],
+        path=tail_path(**known, edge_below_mm=below), gap_read=gap_read,
+        # A wrap goes up and down with its crest: how high the crest stands changes nothing behind it.
+        crest_share=share * (sheet.family.tail != WRAP), **leaves["studs"],
     )  # fmt: skip
 
 
-def _leaves(sheet, layout, record):
+def _leaves(sheet, layout, record, crest):
     """Where the strings leave the tail: exit, run, bar radius, and the studs' part where there are studs."""
     nothing = np.zeros(len(sheet.strings))
+    if sheet.family.tail == WRAP:
+        run, drop, radius = (record[key] for key in sheet.family.tail_spec)
+        return {"exit": crest - drop, "run": nothing + run, "bar_radius": radius + _half(sheet.strings),
+                "studs": {"stud_share": np.zeros((len(nothing), 2))}}  # fmt: skip
     if sheet.family.tail != BY_STUDS:
         run, height = (record[key] for key in sheet.family.tail_spec)
         return {"exit": nothing + height, "run": nothing + run, "bar_radius": nothing,
@@ -136,7 +144,12 @@ def _bar_radius(sheet, above):
     """Radius at which each string's middle wraps over the bar; 0 where it goes through."""
     if sheet.stringing != WRAPPED:
         return np.zeros(len(sheet.strings))
-    return above + np.array([(one.get("diameter_mm") or 0.0) / 2 for one in sheet.strings])
+    return above + _half(sheet.strings)
+
+
+def _half(strings):
+    """From a string's side to its middle."""
+    return np.array([(one.get("diameter_mm") or 0.0) / 2 for one in strings])
 
 
 def _edge_below(sheet, usual, known):

@@ -36,7 +36,7 @@ class Window:
 
 def bounds_of(sheet, layout, tail, load):
     """How high and how low each string may leave the tail, by the profile's angle and clearance."""
-    low, high = sheet.target("break_angle")
+    low, high = sheet.target(sheet.family.angle_target)
     bounds = exit_bounds(
         tail.crest, run_mm=tail.run, front_fall_rad=tail.front_fall, break_low_rad=np.radians(_or(low, np.nan)),
         break_high_rad=np.radians(_or(high, np.nan)), hold_rad=_hold(sheet, layout, load),
@@ -139,7 +139,7 @@ def what_opens(sheet, layout, tail, load, heights):
 
 def _setting(sheet, layout, tail, load):
     """All that the window depends on, for asking the same question of a changed bridge."""
-    low, high = sheet.target("break_angle")
+    low, high = sheet.target(sheet.family.angle_target)
     return TailSetting(
         crest_mm=tail.crest, run_mm=tail.run, front_fall_rad=tail.front_fall, edge_behind_mm=tail.edge_behind,
         edge_below_mm=tail.edge_below, bar_radius_mm=tail.bar_radius, hold_rad=_hold(sheet, layout, load),

@@ -54,6 +54,11 @@ class Cell:
         return f"{self.place.field.label}{of}"
 
     @property
+    def says_something(self):
+        """Whether anything stands beside its field."""
+        return bool(self.problem or self.verdict or self.rivals)
+
+    @property
     def choices(self):
         return ANSWERS if self.place.field.unit == YES_NO else self.place.field.choices
 

@@ -21,6 +21,7 @@ from shop.worksheets.shown.supposed import SupposedShown
 from shop.worksheets.whatif import suppose
 from shop.worksheets.wording.said import Said, listed
 
+DRAWN = ("buzz", "cents", "window")
 ASKED_TOO = {"nut_gap"}  # nobody has to read it as received, and without it no slot can be planned
 
 
@@ -147,7 +148,7 @@ class PlanPage:
     def drawings(self):
         """As it stands, and as it should be: the same field twice."""
         found = []
-        start, end = (numbers_of(Bench(one, self.said)) for one in (self.plan.before, self.plan.end))
+        start, end = (numbers_of(Bench(one, self.said), DRAWN) for one in (self.plan.before, self.plan.end))
         for draw in (buzz_field, cents_field):
             pair = [("As it stands", draw(start, mirrored=self.mirrored, said=self.said, name=f"{draw.__name__}-now"))]
             if self.plan.moves:

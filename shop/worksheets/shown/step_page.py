@@ -5,7 +5,7 @@ from functools import cached_property
 
 from shop.instruments.kinds import Hand
 from shop.worksheets import queries
-from shop.worksheets.drawings import drawing_of
+from shop.worksheets.drawings import drawing_of, parts_of
 from shop.worksheets.evaluation import evaluate
 from shop.worksheets.families.parts import BENCH
 from shop.worksheets.services.photos import WHEN, usual_when
@@ -119,10 +119,8 @@ class StepPage:
 
     @cached_property
     def drawings(self):
-        made = [
-            drawing_of(name, self.evaluation.numbers, mirrored=self.mirrored, said=self.said)
-            for name in self.step.drawings
-        ]
+        numbers = self.evaluation.numbers_for(parts_of(self.step.drawings))
+        made = [drawing_of(name, numbers, mirrored=self.mirrored, said=self.said) for name in self.step.drawings]
         return [one for one in made if one is not None]
 
     @cached_property

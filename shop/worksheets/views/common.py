@@ -46,7 +46,11 @@ def pieces(request, page):
     }  # fmt: skip
     made = {name: render_to_string(f"worksheets/_{name}.html", context) for name in PIECES}
     beside = get_template("worksheets/_beside.html")
-    return made | {f"beside-{cell.id}": beside.render(context | {"cell": cell}) for cell in page.cells}
+    # Most fields have nothing to say: an empty piece needs no template.
+    return made | {
+        f"beside-{cell.id}": beside.render(context | {"cell": cell}) if cell.says_something else ""
+        for cell in page.cells
+    }
 
 
 def fields(page):
