@@ -132,7 +132,10 @@ USE_I18N = True
 STATIC_URL = "/static/"
 STATIC_ROOT = DATA_DIR / "static"
 STATICFILES_DIRS = [BASE_DIR / "static"]
-FILES_ROOT = DATA_DIR / "files"  # photographs and kept papers: never served by path
+# Photographs and kept papers: never served by path. Several machines share one folder.
+FILES_ROOT = env.folder("WORKSHOP_FILES", DATA_DIR / "files")
+BACKUPS_ROOT = env.folder("WORKSHOP_BACKUPS", DATA_DIR / "backups")
+BACKUP_EVERY_HOURS = env.whole("WORKSHOP_BACKUP_EVERY_HOURS", 24)  # 0: only by hand
 STORAGES = {
     "default": {
         "BACKEND": "django.core.files.storage.FileSystemStorage",

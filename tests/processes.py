@@ -5,24 +5,60 @@ import subprocess
 import sys
 from pathlib import Path
 
+from tests.servers import name_in, new_database
+
 ROOT = Path(__file__).resolve().parent.parent
-TEMPLATE = []  # the migrated, empty file, made once a session
+TEMPLATES = {}  # the migrated, empty database, made once a session
 START = "import django; django.setup()\n"
 
 
-class ShopOnDisk:
-    """A data folder with a migrated SQLite file. `run` runs code in it, each piece in its own process, all at once."""
+def on_sqlite():
+    """This process's environment without the server that the tests may run on."""
+    return {name: value for name, value in os.environ.items() if name != "DATABASE_URL"}
 
-    def __init__(self, folder, **environment):
-        own = {"WORKSHOP_DATA": str(folder), "DJANGO_SETTINGS_MODULE": "shop.settings", "DATABASE_URL": ""}
-        self.environment = {**os.environ, **own, **environment}
-        self.environment.pop("DATABASE_URL")
-        if not TEMPLATE:
-            subprocess.run(
-                [sys.executable, "manage.py", "migrate", "-v0"], cwd=ROOT, env=self.environment, check=True, timeout=120
-            )
-            TEMPLATE.append((Path(folder) / "shop.sqlite3").read_bytes())
-        Path(folder, "shop.sqlite3").write_bytes(TEMPLATE[0])
+
+def manage(folder, *arguments, **environment):
+    """Run a command of manage.py on a data folder's own SQLite file, unless a DATABASE_URL is given."""
+    own = {**on_sqlite(), "WORKSHOP_DATA": str(folder), **environment}
+    command = [sys.executable, "manage.py", *map(str, arguments)]
+    return subprocess.run(command, cwd=ROOT, env=own, capture_output=True, text=True, check=False, timeout=120)
+
+
+class ShopOnDisk:
+    """A data folder with a migrated, empty database. `run` runs code in it, each piece in its own process, all at once.
+
+    on_server: False for a SQLite file, True for a new database on the tests' server, or the address of one that is
+    there already; None for what the tests run on.
+    """
+
+    def __init__(self, folder, *, on_server=None, **environment):
+        own = {"WORKSHOP_DATA": str(folder), "DJANGO_SETTINGS_MODULE": "shop.settings"}
+        self.environment = {**on_sqlite(), **own, **environment}
+        if on_server is None:
+            on_server = os.environ.get("DATABASE_URL", "").startswith("postgres")
+        if isinstance(on_server, str):
+            self.environment["DATABASE_URL"] = on_server
+        elif on_server:
+            self.environment["DATABASE_URL"] = new_database(self._template_on_server())
+        else:
+            Path(folder, "shop.sqlite3").write_bytes(self._template_file(folder))
+
+    def _template_file(self, folder):
+        if "file" not in TEMPLATES:
+            self._migrate()
+            TEMPLATES["file"] = (Path(folder) / "shop.sqlite3").read_bytes()
+        return TEMPLATES["file"]
+
+    def _template_on_server(self):
+        if "server" not in TEMPLATES:
+            self.environment["DATABASE_URL"] = new_database()
+            self._migrate()
+            TEMPLATES["server"] = name_in(self.environment["DATABASE_URL"])
+        return TEMPLATES["server"]
+
+    def _migrate(self):
+        command = [sys.executable, "manage.py", "migrate", "-v0"]
+        subprocess.run(command, cwd=ROOT, env=self.environment, check=True, timeout=120)
 
     def start(self, code, *arguments):
         return subprocess.Popen(

@@ -13,6 +13,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
+from shop.ground import postgres
 from shop.ground.words import Trouble, cause_of, say
 
 FONT_FOLDERS = ("/usr/share/fonts", "/usr/local/share/fonts", "~/.fonts", "~/.local/share/fonts")
@@ -71,6 +72,8 @@ FOR_TESTS = (
     Need("pdftoppm", "poppler-utils", program("pdftoppm")),
     Need("git", "git", program("git")),
 )
+
+SERVER = (Need("the PostgreSQL server", "postgresql", lambda: postgres.programs() is not None),)
 
 
 def missing(needs):

@@ -6,6 +6,7 @@ database has seen, so that a damaged or foreign archive is known before anything
 
 import sqlite3
 from contextlib import closing
+from pathlib import Path
 
 from django.conf import settings
 
@@ -26,15 +27,14 @@ def folders():
     return {"files": settings.FILES_ROOT, "outbox": settings.EMAIL_FILE_PATH}
 
 
+def is_one_file():
+    """Whether the shop's database is a SQLite file; if not, a backup holds a SQLite copy of its rows all the same."""
+    return settings.DATABASES["default"]["ENGINE"].endswith("sqlite3")
+
+
 def database_path():
-    """The SQLite file. Raises BackupError where the data is on a database server."""
-    database = settings.DATABASES["default"]
-    if not database["ENGINE"].endswith("sqlite3"):
-        raise BackupError(
-            "This workshop's data is on a database server, which has tools of its own for this: pg_dump keeps it and "
-            f"pg_restore brings it back; keep a copy of {settings.FILES_ROOT} together with its output."
-        )
-    return database["NAME"]
+    """Where the SQLite file of this data folder is, or would be."""
+    return Path(settings.DATABASES["default"]["NAME"] if is_one_file() else settings.DATA_DIR / DATABASE)
 
 
 def quoted(name):

@@ -13,10 +13,12 @@ from pathlib import Path
 
 from django.apps import apps
 from django.conf import settings
+from django.db import DEFAULT_DB_ALIAS, DatabaseError
 from django.db.models import FileField
 
-from shop.lib import archive
+from shop.lib import archive, second_database
 from shop.lib.archive import BackupError
+from shop.lib.carry import CarryError, carry
 
 PAGES_AT_ONCE = 4000
 PACKED_ALREADY = {".jpg", ".jpeg", ".png", ".webp", ".pdf", ".zip"}
@@ -38,34 +40,48 @@ def make_backup(path, report=lambda text: None):
     report: called with a line now and then. Returns what was kept; raises BackupError.
     """
     path = Path(path).expanduser().absolute()
-    database = archive.database_path()
-    check_target(path, database)
+    check_target(path)
     draft = path.with_name(path.name + ".part")
     try:
         with tempfile.TemporaryDirectory(prefix=".backup-", dir=path.parent) as folder:
             copy = Path(folder, archive.DATABASE)
-            copy_database(database, copy, report)
+            copy_rows(copy, report)
             made = write_archive(draft, copy, report)
         draft.rename(path)
     except OSError as error:
         raise BackupError(f"The backup could not be written to {path}: {error.strerror or error}.") from error
     except sqlite3.Error as error:
         raise BackupError(f"The database could not be copied: {error}.") from error
+    except (CarryError, DatabaseError) as error:
+        raise BackupError(f"The database could not be copied: {one_line(error)}") from error
     finally:
         draft.unlink(missing_ok=True)
     made.path = path
     return made
 
 
-def check_target(path, database):
+def one_line(error):
+    return str(error).strip().split("\n")[0].rstrip(".") + "."
+
+
+def check_target(path):
     if path.exists():
         raise BackupError(f"{path} is there already: choose a new name, such as one with today's date.")
     if not path.parent.is_dir():
         raise BackupError(f"There is no folder {path.parent}.")
-    if path.is_relative_to(settings.DATA_DIR):
+    if path.is_relative_to(settings.DATA_DIR) and not path.is_relative_to(settings.BACKUPS_ROOT):
         raise BackupError(f"A backup inside {settings.DATA_DIR} would be lost with it: choose a place outside.")
-    if not Path(database).exists():
+    if archive.is_one_file() and not archive.database_path().exists():
         raise BackupError(f"There is no workshop in {settings.DATA_DIR} yet.")
+
+
+def copy_rows(copy, report):
+    """Put every row into the new SQLite file `copy`, as the database is at one moment."""
+    if archive.is_one_file():
+        copy_database(archive.database_path(), copy, report)
+        return
+    with second_database.sqlite_file(copy) as other:
+        carry(DEFAULT_DB_ALIAS, other, report=report)
 
 
 def copy_database(source, target, report):

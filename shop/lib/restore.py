@@ -13,12 +13,17 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 from django.conf import settings
+from django.core.management import call_command
+from django.db import DEFAULT_DB_ALIAS, DatabaseError, transaction
 from django.db.migrations.loader import MigrationLoader
 
 from shop.ground import lock, stamps
 from shop.ground.words import Trouble
-from shop.lib import archive
+from shop.lib import archive, second_database
 from shop.lib.archive import BackupError
+from shop.lib.backup import one_line
+from shop.lib.carry import CarryError, carry
+from shop.lib.carry import check_is_empty as check_target_is_empty
 
 SAFE_NAME = re.compile(r"(files|outbox)(/[^/\\\0:]+)+")
 LONGEST_MANIFEST = 64 << 20
@@ -26,7 +31,7 @@ LONGEST_MANIFEST = 64 << 20
 
 def restore(path, report=lambda text: None):
     """Fill the empty data folder from the backup `path`. Returns its manifest; raises BackupError, changing nothing."""
-    database = Path(archive.database_path())
+    database = archive.database_path()
     try:
         settings.DATA_DIR.mkdir(mode=0o700, parents=True, exist_ok=True)
         held = lock.take(settings.DATA_DIR)
@@ -36,9 +41,14 @@ def restore(path, report=lambda text: None):
         raise BackupError(f"The workshop in {settings.DATA_DIR} is running: stop it first.")
     try:
         check_is_empty(database)
+        check_server_is_empty()
         return restore_into_empty(path, database, report)
     except OSError as error:
         raise BackupError(f"The backup could not be brought back: {error.strerror or error}.") from error
+    except CarryError as error:
+        raise BackupError(str(error)) from error
+    except DatabaseError as error:
+        raise BackupError(f"The database server refused: {one_line(error)}") from error
     finally:
         lock.release(held)
 
@@ -48,6 +58,13 @@ def check_is_empty(database):
     filled = [folder for folder in archive.folders().values() if Path(folder).is_dir() and any(Path(folder).iterdir())]
     if filled or list(database.parent.glob(database.name + "*")):
         raise BackupError(f"{settings.DATA_DIR} holds a workshop already: choose an empty folder by WORKSHOP_DATA.")
+
+
+def check_server_is_empty():
+    """A database server may have its tables, but nobody's rows."""
+    if not archive.is_one_file():
+        call_command("migrate", verbosity=0)
+        check_target_is_empty(DEFAULT_DB_ALIAS)
 
 
 def restore_into_empty(path, database, report):
@@ -62,8 +79,27 @@ def restore_into_empty(path, database, report):
                 extract(packed, name, noted, Path(folder, name))
                 report(f"{number} of {len(manifest['entries'])} files")
             check_database(Path(folder, archive.DATABASE), manifest)
-            put_in_place(Path(folder), database)
+            if archive.is_one_file():
+                put_in_place(Path(folder))
+                Path(folder, archive.DATABASE).rename(database)
+            else:
+                fill_server(Path(folder), report)
     except (zipfile.BadZipFile, EOFError, RuntimeError, zlib.error) as error:
+        raise BackupError(f"{path} is not a backup of a workshop, or it is damaged.") from error
+    return manifest
+
+
+def verify(path, report=lambda text: None):
+    """Read a whole backup and compare every byte with what its manifest says. Raises BackupError."""
+    try:
+        with zipfile.ZipFile(path) as packed:
+            manifest = read_manifest(packed)
+            check_names(packed, manifest)
+            for number, (name, noted) in enumerate(manifest["entries"].items(), 1):
+                with packed.open(name) as source:
+                    copy_checked(name, source, noted, lambda chunk: None)
+                report(f"checking {number} of {len(manifest['entries'])} files")
+    except (OSError, zipfile.BadZipFile, EOFError, RuntimeError, zlib.error) as error:
         raise BackupError(f"{path} is not a backup of a workshop, or it is damaged.") from error
     return manifest
 
@@ -128,15 +164,19 @@ def check_room(manifest):
 def extract(packed, name, noted, target):
     """Write one entry, and no more of it than the manifest says."""
     target.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-    digest, left = hashlib.sha256(), noted["size"]
     with packed.open(name) as source, target.open("xb") as file:
-        while chunk := source.read(min(archive.CHUNK, left + 1)):
-            left -= len(chunk)
-            if left < 0:
-                break
-            digest.update(chunk)
-            file.write(chunk)
+        copy_checked(name, source, noted, file.write)
     target.chmod(0o600)
+
+
+def copy_checked(name, source, noted, write):
+    digest, left = hashlib.sha256(), noted["size"]
+    while chunk := source.read(min(archive.CHUNK, left + 1)):
+        left -= len(chunk)
+        if left < 0:
+            break
+        digest.update(chunk)
+        write(chunk)
     if left != 0 or digest.hexdigest() != noted["sha256"]:
         raise BackupError(f"The backup is damaged: {name} is not what was kept.")
 
@@ -156,15 +196,21 @@ def check_database(path, manifest):
         raise BackupError(f"This backup is from a newer version of the program ({newer[0]}): upgrade, then restore it.")
 
 
-def put_in_place(folder, database):
+def fill_server(folder, report):
+    """Carry the rows to the database server; they are there once the files are, and not before."""
+    with second_database.sqlite_file(folder / archive.DATABASE) as kept, transaction.atomic():
+        carry(kept, DEFAULT_DB_ALIAS, report=report)
+        put_in_place(folder)
+
+
+def put_in_place(folder):
     """Move what was checked; the database comes last, since it is what makes the folder a workshop."""
     for name, target in archive.folders().items():
         if (folder / name).exists():
             if Path(target).is_dir():
                 Path(target).rmdir()
-            (folder / name).rename(target)
+            shutil.move(folder / name, target)  # which may be on another disk
     if (folder / archive.SECRET_KEY).exists():
         (folder / archive.SECRET_KEY).replace(settings.DATA_DIR / archive.SECRET_KEY)
     # Nobody wants a demo in a workshop that was brought back; everything else the next start sees to.
     stamps.write(settings.DATA_DIR / "set-up.json", {"first_start": datetime.now(UTC).isoformat(timespec="seconds")})
-    (folder / archive.DATABASE).rename(database)

@@ -1,17 +1,7 @@
 """The two commands, beside a workshop that is running, and a start on what came back."""
 
-import os
-import subprocess
-import sys
-
-from tests.running_shop import ROOT, RunningShop
-
-
-def manage(folder, *arguments):
-    return subprocess.run(
-        [sys.executable, "manage.py", *map(str, arguments)],
-        cwd=ROOT, env={**os.environ, "WORKSHOP_DATA": str(folder)}, capture_output=True, text=True, check=False,
-    )  # fmt: skip
+from tests.processes import manage
+from tests.running_shop import RunningShop
 
 
 def test_back_up_while_running_and_go_on_elsewhere(data, tmp_path):

@@ -121,10 +121,3 @@ def test_a_damaged_database_is_not_called_a_backup(workshop, tmp_path):
     path.write_bytes(content)
     with pytest.raises(BackupError, match="database"):
         make_backup(tmp_path / "kept.zip")
-
-
-def test_a_database_server_is_sent_to_its_own_tools(workshop, settings, monkeypatch, tmp_path):
-    monkeypatch.setitem(settings.DATABASES["default"], "ENGINE", "django.db.backends.postgresql")
-    for act in (make_backup, restore):
-        with pytest.raises(BackupError, match="pg_dump keeps it and pg_restore brings it back"):
-            act(tmp_path / "kept.zip")

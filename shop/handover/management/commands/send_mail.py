@@ -1,4 +1,4 @@
-"""Send the mails that wait; with --loop, go on until told to stop. Several may run at once."""
+"""Send the mails that wait; with --loop, go on until told to stop, and back up by the day. Several may run at once."""
 
 import signal
 import threading
@@ -7,6 +7,7 @@ from django.core.management.base import BaseCommand
 from django.db import OperationalError, close_old_connections
 
 from shop.handover import outbox
+from shop.lib.backup_clock import BackupClock
 from shop.staff.models import Workshop
 from shop.staff.zone import in_workshop
 
@@ -23,8 +24,12 @@ class Command(BaseCommand):
         for number in (signal.SIGTERM, signal.SIGINT):
             signal.signal(number, lambda *_: stop.set())
         tried = self._round(stop)
+        backups = BackupClock() if loop else None
         while loop and not stop.wait(interval):
             tried += self._round(stop)
+            backups.look_after()
+        if backups:
+            backups.stop()
         if options["verbosity"]:
             self.stdout.write(f"{tried} mail{'' if tried == 1 else 's'} tried.")
 

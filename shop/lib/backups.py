@@ -1,0 +1,89 @@
+"""The backups that the app makes by itself: when one is due, where they lie, and which are kept."""
+
+import fcntl
+import os
+from contextlib import contextmanager
+from datetime import UTC, datetime, timedelta
+
+from django.conf import settings
+
+from shop.lib.archive import BackupError
+from shop.lib.backup import make_backup
+from shop.lib.restore import verify
+
+NAME = "workshop-%Y%m%d-%H%M%S.zip"
+KEPT_DAYS = 7  # the newest of each of so many days
+KEPT_WEEKS = 4  # and of each of so many weeks
+FAR_AHEAD = timedelta(hours=1)  # a backup dated later than this was made by a clock that went wrong
+
+
+def made_at(path):
+    """When a backup of ours was made, by its name; None for any other file."""
+    try:
+        return datetime.strptime(path.name, NAME).replace(tzinfo=UTC)
+    except ValueError:
+        return None
+
+
+def all_made():
+    """Our own backups as (time, path), the newest first."""
+    found = settings.BACKUPS_ROOT.glob("*.zip") if settings.BACKUPS_ROOT.is_dir() else ()
+    return sorted(((made, path) for path in found if (made := made_at(path))), reverse=True)
+
+
+def last_made_at():
+    """When the newest backup was made, or None."""
+    made = all_made()
+    return made[0][0] if made else None
+
+
+def is_due(*, now=None):
+    """Whether the newest backup is too old. Without any there is one to make."""
+    now = now or datetime.now(UTC)
+    if not settings.BACKUP_EVERY_HOURS:
+        return False
+    last = next((made for made, _ in all_made() if made <= now + FAR_AHEAD), None)
+    return last is None or now - last >= timedelta(hours=settings.BACKUP_EVERY_HOURS)
+
+
+def make_due(report=lambda text: None):
+    """Make the backup that is due, read it again whole, and let old ones go. None when it is not due any more."""
+    settings.BACKUPS_ROOT.mkdir(mode=0o700, parents=True, exist_ok=True)
+    with only_one():
+        return make_now(report) if is_due() else None
+
+
+def make_now(report=lambda text: None, *, now=None):
+    now = now or datetime.now(UTC)
+    settings.BACKUPS_ROOT.mkdir(mode=0o700, parents=True, exist_ok=True)
+    made = make_backup(settings.BACKUPS_ROOT / now.strftime(NAME), report)
+    try:
+        verify(made.path, report)
+    except BackupError:
+        made.path.unlink()
+        raise
+    for path in surplus(all_made()):
+        path.unlink(missing_ok=True)
+    return made
+
+
+def surplus(made):
+    """Of (time, path) the newest first: those beyond the newest of each of the last days and weeks."""
+    kept, days, weeks = set(), [], []
+    for at, path in made:
+        for slot, slots, most in ((at.date(), days, KEPT_DAYS), (at.isocalendar()[:2], weeks, KEPT_WEEKS)):
+            if slot not in slots and len(slots) < most:
+                slots.append(slot)
+                kept.add(path)
+    return [path for _, path in made if path not in kept]
+
+
+@contextmanager
+def only_one():
+    """Two workers never make the same backup; the lock is the kernel's and goes with the process."""
+    held = os.open(settings.BACKUPS_ROOT, os.O_RDONLY | os.O_DIRECTORY)
+    try:
+        fcntl.flock(held, fcntl.LOCK_EX)
+        yield
+    finally:
+        os.close(held)
