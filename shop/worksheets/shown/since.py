@@ -29,7 +29,8 @@ class SinceShown:
     at: object
     worksheet_id: int
     ago: str
-    moved: tuple  # what has changed by more than its gauge can be off
+    moved: tuple  # what has changed by more than its gauge can be off, of each reading the string that went furthest
+    others: tuple  # the other strings of these
     steady: tuple
     air: tuple  # (label, then, now)
 
@@ -39,15 +40,28 @@ class SinceShown:
         if since is None:
             return None
         rows = [_drift(number, one, said) for number, one in enumerate(since.drifts)]
+        furthest = _furthest(since.moved)
+        moved = [row for row, one in zip(rows, since.drifts, strict=True) if one in furthest]
         return cls(
             since.at, since.worksheet_id, ago(since.at, timezone.now()),
-            tuple(one for one in rows if not one.is_steady), tuple(one for one in rows if one.is_steady),
+            tuple(moved), tuple(one for one in rows if not one.is_steady and one not in moved),
+            tuple(one for one in rows if one.is_steady),
             tuple((NOTED[key], _noted(key, then), _noted(key, now)) for key, then, now in since.air),
         )  # fmt: skip
 
     @property
     def is_read(self):
         return bool(self.moved or self.steady)
+
+
+def _furthest(drifts):
+    """Of each reading the one that has moved most."""
+    found = {}
+    for one in drifts:
+        known = found.get(one.row.key)
+        if known is None or abs(one.change) > abs(known.change):
+            found[one.row.key] = one
+    return list(found.values())
 
 
 def _drift(number, drift, said):

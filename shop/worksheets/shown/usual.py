@@ -4,6 +4,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from shop.worksheets.families.parts import MM
+from shop.worksheets.shown.cells import short
 from shop.worksheets.wording.said import Said
 
 FAR = 2.0  # spreads from the middle: such a string deserves a second look
@@ -39,6 +41,6 @@ def _row(usual, at, said):
         return None
     far = np.isfinite(here) and spread > 0 and abs(here - middle) > FAR * spread
     return UsualString(
-        usual.numbers[at], f"{said.length(middle)} ± {said.length(spread)}", int(usual.count[at]),
+        usual.numbers[at], f"{short(said, middle, MM)} ± {said.length(spread)}", int(usual.count[at]),
         said.length(here) if np.isfinite(here) else "", bool(far),
     )  # fmt: skip
