@@ -1,7 +1,11 @@
 """Forms that two people may have open at once: each writes only what they changed, and is told of a clash."""
 
+from contextlib import suppress
+from decimal import InvalidOperation
+
 from django import forms
 from django.db import transaction
+from django.utils.functional import cached_property
 
 
 class CarefulForm(forms.ModelForm):
@@ -18,6 +22,10 @@ class CarefulForm(forms.ModelForm):
         for field in self.fields.values():
             field.show_hidden_initial = not self.is_new
 
+    @cached_property
+    def changed_data(self):
+        return [name for name, bound in self._bound_items() if _differs(bound)]
+
     def clean(self):
         cleaned = super().clean()
         for name in () if self.is_new else self.changed_data:
@@ -29,8 +37,9 @@ class CarefulForm(forms.ModelForm):
         field, now = self.fields[name], self.held.get(name)
         hidden_name = self.add_initial_prefix(name)
         seen = field.hidden_widget().value_from_datadict(self.data, self.files, hidden_name)
-        if not field.has_changed(now, seen) or not field.has_changed(now, self[name].data):
-            return
+        with suppress(InvalidOperation):
+            if not field.has_changed(now, seen) or not field.has_changed(now, self[name].data):
+                return
         self.data = self.data.copy()
         self.data[hidden_name] = "" if now is None else field.prepare_value(now)
         self.add_error(name, f"Somebody changed this meanwhile to: {_said(field, now)} Save again to overwrite it.")
@@ -52,6 +61,13 @@ class CarefulForm(forms.ModelForm):
             if self.changes:
                 row.save(update_fields=list(self.changes))
         return row
+
+
+def _differs(bound):
+    try:
+        return bound._has_changed()
+    except InvalidOperation:  # a number that compares with nothing, which no page of ours has shown
+        return True
 
 
 def _said(field, value):
