@@ -70,6 +70,16 @@ NO_PAGE = {
     "invoice-xml", "mail-html", "paper",
 }  # fmt: skip
 
+# Coming in, and the record of it.
+WHO |= {
+    "sign-in-code": "A", "lock": ALL, "re-enter": ALL, "forgotten": "A", "new-password": "A", "you": ALL, "pin": ALL,
+    "second-factor": ALL, "codes-anew": ALL, "codes-drop": ALL, "device-out": ALL, "others-out": ALL, "rules": "O",
+    "person-out": "O", "person-codes-drop": "O", "audit": "O", "audit-export": "O",
+}  # fmt: skip
+PK |= {"person-out": "person", "person-codes-drop": "person"}
+OTHERS |= {"uidb64": "MQ", "token": "a-b", "mark": "none"}
+NO_PAGE |= {"sign-in-code", "re-enter", "audit-export"}
+
 
 def named_addresses():
     """{name: names of its arguments} of the whole URLconf."""

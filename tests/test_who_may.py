@@ -26,7 +26,7 @@ def test_roles(client, letter):
     client.force_login(factories.person("somebody", ROLES[letter]))
     wrong = []
     for name, arguments in named_addresses().items():
-        if name in ("sign-in", "sign-out"):
+        if WHO[name] == "A" or name in ("sign-out", "lock"):  # these end or close what the others need
             continue
         status = ask(client, address_of(name, arguments, THINGS)).status_code
         forbidden = letter not in WHO[name]

@@ -5,6 +5,7 @@ from django.db.models import ProtectedError
 
 from shop.instruments.effective import effective_spec, effective_strings
 from shop.instruments.models import Instrument, InstrumentString, SpecValue
+from shop.staff import audit
 
 __all__ = [
     "NotAllowed", "delete_instrument", "effective_spec", "effective_strings", "fit_strings", "record_spec_value",
@@ -48,7 +49,10 @@ def fit_strings(instrument, strings):
 
 def delete_instrument(instrument):
     """Delete an instrument that was written down by mistake. Raises NotAllowed once it has been booked in."""
+    said = str(instrument)
     try:
-        instrument.delete()
+        with transaction.atomic():
+            instrument.delete()
+            audit.write(audit.AuditKind.DELETION, f"The record of the instrument {said} deleted.")
     except ProtectedError as error:
         raise NotAllowed(f"{instrument} has orders on file, so its record stays.") from error

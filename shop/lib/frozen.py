@@ -10,6 +10,31 @@ POSTGRESQL = (
 )
 
 
+KEPT_SQLITE = "CREATE TRIGGER {name} BEFORE DELETE ON {table} BEGIN SELECT RAISE(ABORT, '{says}'); END"
+KEPT_POSTGRESQL = (
+    "CREATE FUNCTION {name}() RETURNS trigger AS $$ BEGIN RAISE EXCEPTION '{says}' USING ERRCODE = "
+    "'integrity_constraint_violation'; END $$ LANGUAGE plpgsql;"
+    "CREATE TRIGGER {name} BEFORE DELETE ON {table} FOR EACH ROW EXECUTE FUNCTION {name}()"
+)
+
+
+def kept_rows(table, *, says):
+    """A migration operation: rows of `table` can no longer be deleted. `says` as for `frozen_rows`."""
+    name = f"kept_{table}"
+
+    def keep(_apps, editor):
+        form = KEPT_SQLITE if editor.connection.vendor == "sqlite" else KEPT_POSTGRESQL
+        editor.execute(form.format(name=name, table=table, says=says), params=None)
+
+    def let_go(_apps, editor):
+        if editor.connection.vendor == "sqlite":
+            editor.execute(f"DROP TRIGGER {name}")
+        else:
+            editor.execute(f"DROP TRIGGER {name} ON {table}; DROP FUNCTION {name}()")
+
+    return migrations.RunPython(keep, let_go)
+
+
 def frozen_rows(table, *, when, says):
     """A migration operation: rows of `table` for which `when` holds (of OLD) can no longer be updated.
 

@@ -3,9 +3,13 @@
 from functools import wraps
 
 from django.core.exceptions import PermissionDenied
+from django.http import Http404
 from django.shortcuts import get_object_or_404
 
+from shop.staff import audit
 from shop.staff.models import Person
+
+EXPORTS = {"export"}  # whatever leaves the workshop in bulk is written down
 
 
 def need(person, capability):
@@ -21,6 +25,8 @@ def may(capability):
         @wraps(view)
         def guarded(request, *args, **kwargs):
             need(request.user, capability)
+            if capability in EXPORTS:
+                audit.write(audit.AuditKind.EXPORT, f"Exported {request.path}.")
             return view(request, *args, **kwargs)
 
         guarded.capability = capability
@@ -32,3 +38,11 @@ def may(capability):
 def person(pk):
     """A member of staff, or 404."""
     return get_object_or_404(Person, pk=pk)
+
+
+def device(whose, mark):
+    """One of somebody's own devices by its mark, or 404: the key of a session never leaves the server."""
+    for one in whose.devices.all():
+        if one.mark == mark:
+            return one
+    raise Http404("There is no such device.")

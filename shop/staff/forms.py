@@ -82,6 +82,10 @@ class PersonForm(forms.Form):
         max_length=40, label="signs in as", help_text="Letters, figures and hyphens; it cannot be changed later.",
         widget=forms.TextInput(attrs={"autocapitalize": "none", "autocomplete": "off", "spellcheck": "false"}),
     )  # fmt: skip
+    email = forms.EmailField(
+        required=False, max_length=254, label="e-mail",
+        help_text="For a link to a new password, should it be forgotten.",
+    )  # fmt: skip
     role = forms.ChoiceField(choices=Role.choices, widget=forms.RadioSelect)
     password = forms.CharField(
         max_length=128, strip=False, widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),

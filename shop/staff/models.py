@@ -1,9 +1,14 @@
 """Who works here, the workshop's own details, and the number series that its papers are counted by."""
 
+import hashlib
 from decimal import Decimal
+from importlib import import_module
 from zoneinfo import available_timezones
 
+from django.conf import settings
+from django.contrib.auth.hashers import check_password, make_password
 from django.contrib.auth.models import AbstractUser
+from django.contrib.sessions.base_session import AbstractBaseSession
 from django.core.exceptions import ValidationError
 from django.core.validators import MaxValueValidator, MinValueValidator, RegexValidator
 from django.db import models
@@ -18,6 +23,8 @@ class Person(AbstractUser):
     first_name = last_name = None
     shown_name = models.CharField("name", max_length=80)
     role = models.CharField(max_length=10, choices=Role.choices, default=Role.BENCH)
+    pin = models.CharField(max_length=128, blank=True, editable=False)  # hashed; opens only a device left alone
+    reset_asked_at = models.DateTimeField(null=True, blank=True, editable=False)  # a letter with a link is due
 
     REQUIRED_FIELDS = ["shown_name"]
 
@@ -40,6 +47,13 @@ class Person(AbstractUser):
         return str(self)
 
     get_short_name = get_full_name
+
+    def has_pin(self, text):
+        return bool(self.pin) and check_password(text, self.pin)
+
+    @staticmethod
+    def hashed_pin(text):
+        return make_password(text) if text else ""
 
 
 CREDIT_PREFIX = "C"
@@ -110,6 +124,15 @@ class Workshop(models.Model):
         max_length=1000, blank=True, default="", help_text="One a line: the places where instruments wait."
     )
 
+    lock_after_minutes = models.PositiveSmallIntegerField(
+        "lock a device after", default=60, validators=[MaxValueValidator(24 * 60)],
+        help_text="Minutes without use; 0 never does. A PIN or the password opens it again, and nothing typed is lost.",
+    )  # fmt: skip
+    owners_use_codes = models.BooleanField(
+        "owners have to use a second factor", default=False,
+        help_text="Whoever may see everything then needs a code from a telephone as well as the password.",
+    )  # fmt: skip
+
     class Meta:
         verbose_name = verbose_name_plural = "workshop"
 
@@ -141,3 +164,56 @@ class Series(models.Model):
 
     def __str__(self):
         return f"{self.key} {self.last}"
+
+
+class SignedIn(AbstractBaseSession):
+    """One device on which somebody is signed in: Django's session, with whose it is and where it was last seen."""
+
+    person = models.ForeignKey(Person, models.CASCADE, null=True, related_name="devices")
+    began_at = models.DateTimeField(null=True)
+    seen_at = models.DateTimeField(null=True)
+    address = models.CharField(max_length=45, blank=True)
+    device = models.CharField(max_length=60, blank=True)
+
+    class Meta:
+        db_table = "staff_signedin"
+        ordering = ["-seen_at"]
+
+    @classmethod
+    def get_session_store_class(cls):
+        return import_module(settings.SESSION_ENGINE).SessionStore
+
+    @property
+    def mark(self):
+        """A name for this device that tells nothing about its session."""
+        return hashlib.sha256(self.session_key.encode()).hexdigest()[:16]
+
+
+class AuditKind(models.TextChoices):
+    ENTRY = "entry", "signing in"
+    RIGHTS = "rights", "staff and rights"
+    SETTINGS = "settings", "settings"
+    MONEY = "money", "money"
+    EXPORT = "export", "exports"
+    DELETION = "deletion", "deletions"
+
+
+class AuditEntry(models.Model):
+    """Who did what that has to stay known. The database refuses to change or delete a row, whoever asks."""
+
+    at = models.DateTimeField(db_index=True)
+    kind = models.CharField(max_length=9, choices=AuditKind.choices)
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, null=True, related_name="+")
+    address = models.CharField(max_length=45, blank=True)
+    text = models.CharField(max_length=400)
+
+    class Meta:
+        ordering = ["-at", "-pk"]
+        indexes = [models.Index(fields=["kind", "-at"], name="audit_of_kind")]
+        verbose_name_plural = "audit entries"
+
+    def __str__(self):
+        return self.text
+
+    def delete(self, *args, **kwargs):
+        raise ValidationError("What was done stays known.")

@@ -2,14 +2,31 @@
 
 from django.urls import path
 
-from shop.staff import views
+from shop.staff.views import audit, entry, office, you
 
 urlpatterns = [
-    path("sign-in/", views.SignIn.as_view(), name="sign-in"),
-    path("sign-out/", views.SignOut.as_view(), name="sign-out"),
-    path("password/", views.Password.as_view(), name="password"),
-    path("office/workshop/", views.workshop, name="workshop"),
-    path("office/staff/", views.staff, name="staff"),
-    path("office/staff/new/", views.person_new, name="person-new"),
-    path("office/staff/<int:pk>/", views.person_edit, name="person-edit"),
+    path("sign-in/", entry.SignIn.as_view(), name="sign-in"),
+    path("sign-in/code/", entry.sign_in_code, name="sign-in-code"),
+    path("sign-out/", entry.SignOut.as_view(), name="sign-out"),
+    path("lock/", entry.lock, name="lock"),
+    path("re-enter/", entry.re_enter, name="re-enter"),
+    path("forgotten/", entry.forgotten, name="forgotten"),
+    path("new-password/<str:uidb64>/<str:token>/", entry.NewPassword.as_view(), name="new-password"),
+    path("you/", you.you, name="you"),
+    path("password/", you.Password.as_view(), name="password"),
+    path("you/pin/", you.pin, name="pin"),
+    path("you/second-factor/", you.second_factor, name="second-factor"),
+    path("you/second-factor/codes/", you.codes_anew, name="codes-anew"),
+    path("you/second-factor/drop/", you.codes_drop, name="codes-drop"),
+    path("you/devices/<slug:mark>/out/", you.device_out, name="device-out"),
+    path("you/devices/out/", you.others_out, name="others-out"),
+    path("office/workshop/", office.workshop, name="workshop"),
+    path("office/staff/", office.staff, name="staff"),
+    path("office/staff/new/", office.person_new, name="person-new"),
+    path("office/staff/rules/", audit.rules, name="rules"),
+    path("office/staff/<int:pk>/", office.person_edit, name="person-edit"),
+    path("office/staff/<int:pk>/out/", office.person_out, name="person-out"),
+    path("office/staff/<int:pk>/codes/drop/", office.person_codes_drop, name="person-codes-drop"),
+    path("office/record/", audit.audit, name="audit"),
+    path("office/record/export.csv", audit.audit_csv, name="audit-export"),
 ]

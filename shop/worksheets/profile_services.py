@@ -2,6 +2,7 @@
 
 from django.db import transaction
 
+from shop.staff import audit
 from shop.worksheets.models import TargetProfile, TargetRange
 from shop.worksheets.services.errors import Refused
 
@@ -55,4 +56,6 @@ def make_usual(profile):
 def delete(profile):
     if profile.is_usual:
         raise Refused("The usual profile of a kind stays: make another one usual first.")
+    name = profile.name
     profile.delete()
+    audit.write(audit.AuditKind.DELETION, f"The target profile “{name}” deleted.")

@@ -4,6 +4,7 @@ The ordinary run takes a slice, the same each time. `python3 -m tests faults` dr
 """
 
 import os
+import sys
 from collections import Counter
 
 import pytest
@@ -36,7 +37,7 @@ def shop(django_db_setup, django_db_blocker):
         patch.setattr(pdf, "pdf_of", lambda *_, **__: b"%PDF-1.7\n%%EOF\n")
         yield Shop()
         transaction.set_rollback(True)
-    print(f"\n{sum(SENT.values())} bad inputs sent to {len(SENT)} addresses")
+    sys.stderr.write(f"\n{sum(SENT.values())} bad inputs sent to {len(SENT)} addresses\n")
 
 
 def test_every_form_is_met(shop):

@@ -1,9 +1,9 @@
 """Readings survive a lost connection, a reload, a second tablet and the end of the session."""
 
 import pytest
-from django.contrib.sessions.models import Session
 from playwright.sync_api import expect
 
+from shop.staff.models import SignedIn
 from shop.worksheets.models import Reading, Standing
 from tests import factories, worksheet_builders
 
@@ -139,7 +139,7 @@ def test_two_tablets_on_the_same_field_ask_which_holds(open_as, ben, ada, sheet)
 
 def test_a_session_that_ended_asks_to_sign_in_and_loses_nothing(open_as, ben, sheet):
     page = open_as(ben, f"/bench/{sheet.pk}/relief/")
-    Session.objects.all().delete()
+    SignedIn.objects.all().delete()
     page.locator("#f-bench-relief").fill("0.22")
     page.keyboard.press("Enter")
     expect(state(page, "bench-relief")).to_have_text("kept here, not yet saved")

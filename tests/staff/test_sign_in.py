@@ -1,8 +1,8 @@
 """Signing in and out."""
 
 import pytest
-from django.contrib.sessions.models import Session
 
+from shop.staff.models import SignedIn
 from tests import factories
 
 pytestmark = pytest.mark.django_db
@@ -44,5 +44,5 @@ def test_signing_out_is_a_post(client, ben):
     sign_in(client, "ben")
     assert client.get("/sign-out/").status_code == 405
     client.post("/sign-out/")
-    assert not Session.objects.exists()
+    assert not SignedIn.objects.exists()
     assert client.get("/password/").status_code == 302

@@ -2,6 +2,7 @@
 
 import pytest
 
+from shop.staff.entry_forms import RulesForm
 from shop.staff.forms import WorkshopForm
 from shop.staff.models import Workshop
 
@@ -56,7 +57,8 @@ def test_there_is_one_workshop(db):
 
 def test_every_detail_can_be_set(db):
     ours = {field.name for field in Workshop._meta.get_fields() if field.name != "id"}
-    assert set(WorkshopForm(instance=Workshop.here()).fields) == ours
+    forms = [form(instance=Workshop.here()).fields for form in (WorkshopForm, RulesForm)]
+    assert set().union(*forms) == ours
 
 
 def test_two_owners_at_once_each_keep_what_they_changed(as_person, ada):

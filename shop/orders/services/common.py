@@ -4,8 +4,19 @@ from django.utils import timezone
 
 from shop.orders.models import Event, Hold, WorkOrder
 from shop.orders.states import CLOSED, State
+from shop.staff import audit
 
 LONGEST_TEXT = 1000
+# What stands in the workshop's record as well as in the order's history.
+ON_RECORD = {
+    "payment": audit.AuditKind.MONEY,
+    "invoice_issued": audit.AuditKind.MONEY,
+    "credited": audit.AuditKind.MONEY,
+    "discount": audit.AuditKind.MONEY,
+    "line_removed": audit.AuditKind.DELETION,
+    "mark_removed": audit.AuditKind.DELETION,
+    "photo_removed": audit.AuditKind.DELETION,
+}
 
 
 class NotAllowed(Exception):
@@ -13,7 +24,9 @@ class NotAllowed(Exception):
 
 
 def note(order, *, by, what, text, **data):
-    """Write one line of history."""
+    """Write one line of history; what concerns money or takes something away goes into the record, too."""
+    if what in ON_RECORD:
+        audit.write(ON_RECORD[what], f"{order.number}: {text}", by=by)
     return Event.objects.create(
         order=order, at=timezone.now(), by=by, what=what, text=text[:LONGEST_TEXT], data=data
     )

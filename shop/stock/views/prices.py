@@ -4,6 +4,7 @@ from django.contrib import messages
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_safe
 
+from shop.staff import audit
 from shop.staff.access import may
 from shop.stock import access
 from shop.stock.forms.prices import PriceForm
@@ -34,6 +35,9 @@ def price_edit(request, pk):
     item = access.price(pk)
     form = PriceForm(request.POST or None, instance=item)
     if request.method == "POST" and form.is_valid():
+        if changed := form.changes:
+            said = ", ".join(f"{name} → {value}" for name, value in changed.items())
+            audit.write(audit.AuditKind.MONEY, f"Price list, “{item}”: {said}.")
         text = f"“{form.save_changes()}” is saved. Orders and invoices keep the price they were agreed at."
         messages.success(request, text)
         return redirect("prices")

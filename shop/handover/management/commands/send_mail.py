@@ -8,6 +8,7 @@ from django.db import OperationalError, close_old_connections
 
 from shop.handover import outbox
 from shop.lib.backup_clock import BackupClock
+from shop.staff import letters
 from shop.staff.models import Workshop
 from shop.staff.zone import in_workshop
 
@@ -37,7 +38,7 @@ class Command(BaseCommand):
         close_old_connections()
         try:
             with in_workshop(Workshop.here()):
-                return outbox.deliver(stopping=stop.is_set)
+                return letters.send_waiting() + outbox.deliver(stopping=stop.is_set)
         except OperationalError as error:  # a busy or restarted database is tried again at the next look
             self.stderr.write(f"The queue could not be read: {error}")
             return 0

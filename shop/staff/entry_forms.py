@@ -1,0 +1,86 @@
+"""Forms of coming in: PIN, second factor, and what the owner decides about both."""
+
+import re
+
+from django import forms
+from django.core.exceptions import ValidationError
+
+from shop.lib.careful import CarefulForm
+from shop.staff.models import AuditEntry, AuditKind, Workshop
+
+PASSWORD = {"autocomplete": "current-password"}
+FIGURES = {"inputmode": "numeric", "autocomplete": "off", "maxlength": "12"}
+IN_A_ROW = ("01234567890", "09876543210")
+
+
+class OwnPasswordForm(forms.Form):
+    """Whatever changes how somebody comes in is asked of themselves."""
+
+    password = forms.CharField(
+        max_length=128, strip=False, label="your password", widget=forms.PasswordInput(attrs=PASSWORD)
+    )
+
+    def __init__(self, *args, person, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.person = person
+
+    def clean_password(self):
+        if not self.person.check_password(self.cleaned_data["password"]):
+            raise ValidationError("This is not your password.")
+        return self.cleaned_data["password"]
+
+
+class PinForm(OwnPasswordForm):
+    pin = forms.CharField(
+        max_length=8, label="PIN", widget=forms.PasswordInput(attrs=FIGURES | {"autocomplete": "new-password"}),
+        help_text="Four to eight figures.",
+    )  # fmt: skip
+
+    field_order = ["pin", "password"]
+
+    def clean_pin(self):
+        pin = self.cleaned_data["pin"]
+        if not re.fullmatch(r"[0-9]{4,8}", pin):
+            raise ValidationError("Write four to eight figures.")
+        if len(set(pin)) == 1 or any(pin in row for row in IN_A_ROW):
+            raise ValidationError("Everybody tries this one first: choose another.")
+        return pin
+
+
+class CodeForm(forms.Form):
+    code = forms.CharField(max_length=40, label="code", widget=forms.TextInput(attrs=FIGURES | {"maxlength": "40"}))
+
+
+class SecondFactorForm(CodeForm, OwnPasswordForm):
+    field_order = ["code", "password"]
+
+
+class ReEnterForm(forms.Form):
+    word = forms.CharField(max_length=128, strip=False, widget=forms.PasswordInput(attrs=PASSWORD))
+
+
+class ForgottenForm(forms.Form):
+    who = forms.CharField(max_length=254, label="name or e-mail address")
+
+
+class RulesForm(CarefulForm):
+    class Meta:
+        model = Workshop
+        fields = ["lock_after_minutes", "owners_use_codes"]
+        widgets = {"lock_after_minutes": forms.TextInput(attrs={"inputmode": "numeric", "autocomplete": "off"})}
+
+
+class AuditForm(forms.Form):
+    """What is asked of the record; nonsense in the address counts as not asked."""
+
+    q = forms.CharField(required=False, max_length=100)
+    kind = forms.ChoiceField(required=False, choices=[("", "everything"), *AuditKind.choices])
+
+    def found(self):
+        self.is_valid()
+        entries = AuditEntry.objects.select_related("by")
+        if kind := self.cleaned_data.get("kind"):
+            entries = entries.filter(kind=kind)
+        if words := self.cleaned_data.get("q"):
+            entries = entries.filter(text__icontains=words)
+        return entries
