@@ -65,11 +65,11 @@ def run_on_server(command):
 def pytest_arguments(arguments):
     """What pytest is called with. Long runs print what they measured, so their output is shown.
 
-    All the tests at once are shared out, file by file, to as many processes as the machine has processors, four at
+    All the tests at once are shared out to as many processes as the machine has processors, four at
     most: each has a database and a browser of its own.
     """
     if arguments[:1] and arguments[0] in LONG_RUNS:
         return [LONG_RUNS[arguments[0]], "-s", *arguments[1:]]
     if not arguments:
-        return ["-n", str(min(os.cpu_count() or 1, 4)), "--dist", "loadfile"]
+        return ["-n", str(min(os.cpu_count() or 1, 4)), "--dist", "worksteal"]
     return list(arguments)
