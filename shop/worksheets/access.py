@@ -8,7 +8,7 @@ from shop.instruments.access import instrument
 from shop.instruments.kinds import Kind
 from shop.orders.models import Photo, WorkOrder
 from shop.people.access import customer
-from shop.worksheets.models import TargetProfile, Worksheet
+from shop.worksheets.models import Recheck, TargetProfile, Worksheet
 
 PARTIES = ("order__customer", "order__instrument", "started_by", "signed_by")
 
@@ -54,6 +54,12 @@ def customer_liking(pk, kind):
     if kind not in Kind.values:
         raise Http404("There is no such kind of instrument.")
     return customer(pk)
+
+
+def recheck_to_run(person, pk):
+    if not person.may("edit profiles"):
+        raise PermissionDenied("This needs the right to edit profiles.")
+    return get_object_or_404(Recheck, pk=pk)
 
 
 def profile_to_edit(person, pk):

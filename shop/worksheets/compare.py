@@ -75,7 +75,8 @@ def _with_verdicts(rows, came, went):
     for name, side in (("received", came), ("left", went)):
         read = [row for row in rows if getattr(row, name) is not None]
         claims = [Claim(getattr(row, name), row.low, row.high, source_of(side, row.key, row.string)) for row in read]
-        judged |= {(name, row.key, row.string): one.verdict for row, one in zip(read, judge_all(claims), strict=True)}
+        verdicts = judge_all(claims, rule=came.rule)
+        judged |= {(name, row.key, row.string): one.verdict for row, one in zip(read, verdicts, strict=True)}
     return [
         replace(row, received_verdict=judged.get(("received", row.key, row.string), ""),
                 left_verdict=judged.get(("left", row.key, row.string), ""))

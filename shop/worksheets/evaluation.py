@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from functools import partial
+from itertools import islice
 
 from geometry.errors import GeometryError
 from shop.staff.models import Workshop
@@ -9,6 +10,7 @@ from shop.worksheets.checks import CHECKS
 from shop.worksheets.checks.bench import DO_NOT_FIT, Bench
 from shop.worksheets.families.parts import BENCH, RECEIVED
 from shop.worksheets.findings import CANNOT, MISSING, Evaluation, Finding
+from shop.worksheets.judging import judge_all
 from shop.worksheets.numbers import numbers_of
 from shop.worksheets.order_of_work import in_order
 from shop.worksheets.sheet import Sheet
@@ -42,7 +44,23 @@ def evaluate_sheet(sheet, *, unit="mm", strings_before=None):
     """The same from plain data: asks the database nothing."""
     if sheet.family is None or not sheet.strings:
         return Evaluation(sheet=sheet)
-    bench = Bench(sheet, Said(unit), strings_before)
+    return evaluate_bench(Bench(sheet, Said(unit), strings_before))
+
+
+def evaluate_all(sheets, *, unit="mm"):
+    """The same of many sheets, in their order: all that is judged by one rule is judged in one pass over arrays."""
+    benches = [Bench(one, Said(unit)) if one.family and one.strings else None for one in sheets]
+    for rule in {one.sheet.rule for one in benches if one}:
+        of_rule = [one for one in benches if one and one.sheet.rule == rule]
+        judged = iter(judge_all([claim for one in of_rule for _, _, claim in one.claims], rule=rule))
+        for one in of_rule:
+            one.take(list(islice(judged, len(one.claims))))
+    return [evaluate_bench(one) if one else Evaluation(sheet=sheet) for one, sheet in zip(benches, sheets, strict=True)]
+
+
+def evaluate_bench(bench):
+    """Every finding of a sheet on the bench, judged already or not."""
+    sheet = bench.sheet
     findings = in_order(sheet.family, [_covered(sheet, one) for check in CHECKS for one in _checked(bench, check)])
     return Evaluation(tuple(findings), _by_step(sheet.family, findings), sheet, partial(numbers_of, bench))
 

@@ -8,7 +8,7 @@ from django.core.exceptions import ValidationError
 from shop.instruments.kinds import Kind, Stringing
 from shop.lib import quantities
 from shop.worksheets import profiles
-from shop.worksheets.models import Stage, TargetProfile
+from shop.worksheets.models import BenchRules, Stage, TargetProfile
 from shop.worksheets.services.photos import WHEN
 
 
@@ -102,6 +102,14 @@ class SignForm(forms.Form):
         error_messages={"invalid": "Write the date as year-month-day, such as 2027-03-31."},
         help_text="The day on which the player is asked to come back.",
     )  # fmt: skip
+
+
+class RuleForm(forms.ModelForm):
+    class Meta:
+        model = BenchRules
+        fields = ["rule"]
+        widgets = {"rule": forms.RadioSelect}
+        error_messages = {"rule": dict.fromkeys(("invalid_choice", "required"), "Choose one of the rules.")}
 
 
 class ProfileNameForm(forms.ModelForm):

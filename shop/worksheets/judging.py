@@ -83,13 +83,13 @@ def source_of(sheet, key, string=None, *, slope=1.0):
     return (Source(field, gauge, abs(slope) * gauge.standard),) if gauge else ()
 
 
-def judge_all(claims):
-    """Judge every claim in one pass over arrays; the decision rule is geometry's."""
+def judge_all(claims, *, rule="full"):
+    """Judge every claim in one pass over arrays; `rule` is one of geometry's decision rules."""
     if not claims:
         return []
     found = judge(
         [one.value for one in claims], low=_ends(claims, "low"), high=_ends(claims, "high"),
-        standard=[one.standard for one in claims],
+        standard=[one.standard for one in claims], rule=rule,
     )  # fmt: skip
     return [_judged(claim, code) for claim, code in zip(claims, found.verdict.tolist(), strict=True)]
 

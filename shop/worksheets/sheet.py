@@ -27,6 +27,7 @@ class Sheet:
     spec: dict
     threads: dict
     reference_pitch_hz: float
+    rule: str  # how verdicts keep clear of a limit
     readings: tuple  # in the order in which they were saved
     marks: dict = field(default_factory=dict)  # step → StepMark
     acceptances: dict = field(default_factory=dict)  # finding key → the newest Acceptance that was not withdrawn
@@ -63,6 +64,7 @@ class Sheet:
             spec=worksheet.spec,
             threads=worksheet.threads,
             reference_pitch_hz=worksheet.reference_pitch_hz,
+            rule=str(worksheet.rule),
             readings=tuple(readings),
             marks=marks or {},
             acceptances=acceptances or {},

@@ -1,6 +1,7 @@
 """How a player likes it: ranges that stand before those of the shop's profile on every new worksheet."""
 
 from django.db import transaction
+from django.db.models import Q
 from django.utils import timezone
 
 from shop.worksheets import profiles
@@ -30,13 +31,28 @@ def all_of_customer(customer):
 
 def snapshot(instrument, profile):
     """(targets, taste) of a new worksheet: the profile's ranges, the customer's before them, the instrument's first."""
-    targets, keys = profiles.targets_of(profile), {}
-    for source, ranges in (
-        (CUSTOMER, of_customer(instrument.customer, instrument.kind)), (INSTRUMENT, of_instrument(instrument)),
-    ):  # fmt: skip
-        targets |= ranges
-        keys |= dict.fromkeys(ranges, source)
-    return targets, {"words": instrument.taste or instrument.customer.taste, "keys": keys}
+    return snapshots([instrument], [profiles.targets_of(profile)])[0]
+
+
+def snapshots(instruments, targets):
+    """(targets, taste) of many, as `snapshot`: `targets` are those of each one's profile. One query."""
+    owners = {one.customer_id for one in instruments}
+    kept = Taste.objects.filter(Q(instrument__in=instruments) | Q(customer__in=owners))
+    by_instrument, by_owner = {}, {}
+    for one in kept:
+        if one.instrument_id:
+            by_instrument[one.instrument_id] = one.ranges
+        else:
+            by_owner[one.customer_id, one.kind] = one.ranges
+    return [
+        _joined(one, base, by_owner.get((one.customer_id, one.kind), {}), by_instrument.get(one.pk, {}))
+        for one, base in zip(instruments, targets, strict=True)
+    ]
+
+
+def _joined(instrument, base, owners, own):
+    keys = dict.fromkeys(owners, CUSTOMER) | dict.fromkeys(own, INSTRUMENT)
+    return base | owners | own, {"words": instrument.taste or instrument.customer.taste, "keys": keys}
 
 
 @transaction.atomic

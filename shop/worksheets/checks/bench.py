@@ -1,5 +1,7 @@
 """What the checks share: the sheet, how figures are said, and the parts of the model, each worked out once."""
 
+from functools import cached_property
+
 import numpy as np
 
 from geometry.errors import GeometryError
@@ -53,20 +55,24 @@ class Bench:
     def judged(self, check):
         """{string or None: Judged} of one check, {} where the family has it not. All are judged together, once."""
         if self._judged is None:
-            self._judged = self._judge_all()
+            self.take(judge_all([claim for _, _, claim in self.claims], rule=self.sheet.rule))
         return self._judged.get(check, {})
 
-    def _judge_all(self):
-        claims = [
+    @cached_property
+    def claims(self):
+        """[(check, string, Claim)]: every value of the sheet that is judged against a range."""
+        return [
             (check, string, claim)
             for check, gather in CLAIMS.items()
             if self.has_check(check)
             for string, claim in self._gathered(gather).items()
         ]
-        found = {}
-        for (check, string, _), one in zip(claims, judge_all([claim for _, _, claim in claims]), strict=True):
-            found.setdefault(check, {})[string] = one
-        return found
+
+    def take(self, judgements):
+        """The judgements of its claims, where somebody has judged them together with those of other sheets."""
+        self._judged = {}
+        for (check, string, _), one in zip(self.claims, judgements, strict=True):
+            self._judged.setdefault(check, {})[string] = one
 
     def _gathered(self, gather):
         try:

@@ -204,7 +204,7 @@ class CellMaker:
             gauge = gauge_for(reading.gauge, field)
             sources = (Source(field, gauge, gauge.standard),) if gauge else ()
             claims[at] = Claim(reading.value, low, high, sources)
-        judged = judge_all(list(claims.values()))
+        judged = judge_all(list(claims.values()), rule=self.sheet.rule)
         return {at: VERDICTS.get(one.verdict) for at, one in zip(claims, judged, strict=True)}
 
 
