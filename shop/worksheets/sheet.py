@@ -27,11 +27,11 @@ class Sheet:
     spec: dict
     threads: dict
     reference_pitch_hz: float
-    rule: str  # how verdicts keep clear of a limit
     readings: tuple  # in the order in which they were saved
     marks: dict = field(default_factory=dict)  # step → StepMark
     acceptances: dict = field(default_factory=dict)  # finding key → the newest Acceptance that was not withdrawn
     stages: frozenset = frozenset({RECEIVED, BENCH, LEFT})
+    rule: str = "full"  # how far a verdict keeps clear of a limit
 
     @classmethod
     def load(cls, worksheet):
