@@ -11,4 +11,5 @@ urlpatterns = [
     path("", include("shop.worksheets.urls")),
     path("", include("shop.billing.urls")),
     path("", include("shop.handover.urls")),
+    path("", include("shop.figures.urls")),
 ]

@@ -19,6 +19,7 @@ WHO = {
     "shelf": ALL, "shelf-export": "O", "part": ALL, "part-receive": ALL, "part-send-back": ALL, "part-count": ALL,
     "part-not-sent": ALL, "count": ALL, "count-card": ALL, "reorder": ALL, "reorder-export": "O", "reorder-sent": ALL,
     "suppliers": ALL, "supplier-new": "O", "supplier": "O", "line-take": ALL, "line-put-back": ALL, "part-use": ALL,
+    "figures": "O", "figures-csv": "O",
     "home": ALL, "find": ALL, "office": ALL, "orders": ALL, "orders-export": "O", "order": ALL,
     "counter": "CO", "counter-found": "CO", "alike": "CO", "reckon": "CO", "book-in": "CO", "booked-in": "CO",
     "draft-photos": "CO", "draft-photo-keep": "CO", "draft-photo-drop": "CO",
@@ -60,13 +61,13 @@ PK = {
     "mail-withdraw": "mail", "paper": "paper",
 }  # fmt: skip
 OTHERS = {
-    "supplier": 0, "step": "inspect", "photo": 0, "kind": "electric", "to": "on_bench", "name": "paper.pdf",
+    "supplier": 0, "key": "revenue", "step": "inspect", "photo": 0, "kind": "electric", "to": "on_bench", "name": "paper.pdf",
 }
 # Addresses that answer with no page of their own: pieces, files, redirects.
 NO_PAGE = {
     "sign-in", "sign-out", "home", "worksheet", "counter-found", "alike", "reckon", "draft-photos", "photo", "tag",
     "order-tag", "order-signature", "step-live", "reading-history", "invoice-draft", "orders-export", "invoices-csv",
-    "shelf-export", "reorder-export", "count",
+    "shelf-export", "reorder-export", "count", "figures-csv",
     "worksheet-sign", "worksheet-reopen", "worksheet-start", "line-change", "booked-in", "order-receipt", "invoice-pdf",
     "invoice-xml", "mail-html", "paper",
 }  # fmt: skip

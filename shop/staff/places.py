@@ -14,6 +14,7 @@ PLACES = (
     ("Mail", "mail", "see mail"),
     ("Prices", "prices", "see prices"),
     ("Stock", "shelf", "see prices"),
+    ("Figures", "figures", "see figures"),
     ("Office", "office", "see orders"),
 )
 # Pages whose address lies in no place, and the place that people look for them in.

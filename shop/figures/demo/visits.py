@@ -47,6 +47,8 @@ class Visit:
             with at(self.moment):
                 getattr(self, f"_{state.value}")()
             self.moment += timedelta(minutes=self.chance.randint(50, 900))
+            if state == S.AGREED and not self.is_recent:  # the bench has other work, too
+                self.moment += timedelta(days=self.chance.choice((0, 0, 1, 2, 3, 4, 6, 9, 14)))
         if reason:
             with at(self.moment):
                 orders.move(self.order, self.until, by=self.staff["counter"], reason=reason)
@@ -112,7 +114,14 @@ class Visit:
             reason = "played in and heard: as good as this gauge can tell"
             worksheets.accept_finding(self.sheet, finding_key=finding.key, reason=reason, by=bench)
         later = (self.moment + timedelta(days=330)).date()
+        self._say_the_time()
         worksheets.sign_off(self.sheet, by=bench, watch=self.chance.choice(cast.WATCH), next_check_on=later)
+
+    def _say_the_time(self):
+        estimated = sum(line.minutes for line in self.order.lines.all())
+        for step, share in (("strings", 0.3), ("intonation", 0.7)):
+            spent = round(estimated * share * self.chance.uniform(0.7, 1.4))
+            worksheets.set_time(self.sheet, step=step, minutes=spent, by=self.staff["bench"])
 
     def _ready(self):
         handover.make_ready(self.order, by=self.staff["counter"])
