@@ -19,7 +19,9 @@ WHO = {
     "shelf": ALL, "shelf-export": "O", "part": ALL, "part-receive": ALL, "part-send-back": ALL, "part-count": ALL,
     "part-not-sent": ALL, "count": ALL, "count-card": ALL, "reorder": ALL, "reorder-export": "O", "reorder-sent": ALL,
     "suppliers": ALL, "supplier-new": "O", "supplier": "O", "line-take": ALL, "line-put-back": ALL, "part-use": ALL,
-    "figures": "O", "figures-csv": "O",
+    "figures": "O", "figures-csv": "O", "data": "O", "data-everything": "O", "data-cards": "O", "import": "O",
+    "import-empty": "O", "import-write": "O", "customer-card": ALL, "customer-data": "O", "customer-data-zip": "O",
+    "customer-erase": "O",
     "home": ALL, "find": ALL, "office": ALL, "orders": ALL, "orders-export": "O", "order": ALL,
     "counter": "CO", "counter-found": "CO", "alike": "CO", "reckon": "CO", "book-in": "CO", "booked-in": "CO",
     "draft-photos": "CO", "draft-photo-keep": "CO", "draft-photo-drop": "CO",
@@ -47,6 +49,8 @@ WHO = {
 
 # Which thing `pk` is, by the address's name.
 PK = {
+    "customer-card": "customer", "customer-data": "customer", "customer-data-zip": "customer",
+    "customer-erase": "customer",
     "customer": "customer", "customer-edit": "customer", "customer-delete": "customer", "instrument-new": "customer",
     "instrument": "instrument", "instrument-edit": "instrument", "instrument-spec": "instrument",
     "instrument-strings": "instrument", "instrument-likes": "instrument", "customer-likes": "customer",
@@ -61,13 +65,15 @@ PK = {
     "mail-withdraw": "mail", "paper": "paper",
 }  # fmt: skip
 OTHERS = {
-    "supplier": 0, "key": "revenue", "step": "inspect", "photo": 0, "kind": "electric", "to": "on_bench", "name": "paper.pdf",
+    "supplier": 0, "key": "revenue", "step": "inspect", "photo": 0, "kind": "electric", "to": "on_bench",
+    "name": "paper.pdf",
 }
 # Addresses that answer with no page of their own: pieces, files, redirects.
 NO_PAGE = {
     "sign-in", "sign-out", "home", "worksheet", "counter-found", "alike", "reckon", "draft-photos", "photo", "tag",
     "order-tag", "order-signature", "step-live", "reading-history", "invoice-draft", "orders-export", "invoices-csv",
-    "shelf-export", "reorder-export", "count", "figures-csv",
+    "shelf-export", "reorder-export", "count", "figures-csv", "data-everything",
+    "data-cards", "import-empty", "customer-card", "customer-data-zip",
     "worksheet-sign", "worksheet-reopen", "worksheet-start", "line-change", "booked-in", "order-receipt", "invoice-pdf",
     "invoice-xml", "mail-html", "paper",
 }  # fmt: skip
@@ -107,7 +113,7 @@ def address_of(name, arguments, things):
         elif argument == "pk":
             filled[argument] = things.get(PK.get(name, "sheet" if name in SHEETS else ""), 0)
         else:
-            filled[argument] = OTHERS[argument]
+            filled[argument] = "customers" if name.startswith("import") else OTHERS[argument]
     return reverse(name, kwargs=filled)
 
 

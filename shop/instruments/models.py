@@ -72,9 +72,13 @@ class Instrument(models.Model):
     def __str__(self):
         return " ".join(part for part in (self.maker, self.model_name) if part) or self.get_kind_display()
 
-    def save(self, *args, **kwargs):
+    def remember_keys(self):
+        """What it is found by follows from what it says; whoever writes rows past `save` calls this first."""
         self.serial_key = serial_key(self.serial)
         self.search_key = folded(" ".join([self.maker, self.model_name, self.serial, self.colour]))[:400]
+
+    def save(self, *args, **kwargs):
+        self.remember_keys()
         fields = kwargs.get("update_fields")
         if fields is not None:
             kwargs["update_fields"] = {*fields, "serial_key", "search_key"}

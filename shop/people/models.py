@@ -67,9 +67,13 @@ class Customer(models.Model):
     def shown(self):
         return f"{self.name} ({self.company})" if self.company else self.name
 
-    def save(self, *args, **kwargs):
+    def remember_keys(self):
+        """What it is found by follows from what it says; whoever writes rows past `save` calls this first."""
         self.phone_digits = digits_of(self.phone)
         self.search_key = folded(" ".join([self.name, self.company, self.email]))[:400]
+
+    def save(self, *args, **kwargs):
+        self.remember_keys()
         fields = kwargs.get("update_fields")
         if fields is not None:
             kwargs["update_fields"] = {*fields, "phone_digits", "search_key"}

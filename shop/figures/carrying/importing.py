@@ -1,0 +1,128 @@
+"""Reading records in: every row is checked first; then all of them are written, or none."""
+
+import uuid
+from dataclasses import dataclass, field
+
+from django.core.exceptions import ValidationError
+from django.core.files.base import ContentFile
+from django.core.files.storage import default_storage
+from django.db import transaction
+from django.utils import timezone
+
+from shop.figures.carrying.kinds import KINDS, OnFile, RowProblem
+from shop.figures.carrying.reading import FileRefused, cards_of, sheet_of
+from shop.lib.folding import folded
+from shop.stock.models import Movement, MovementKind
+
+AT_ONCE = 500
+SHOWN = 15
+MOST_PROBLEMS = 50
+
+
+@dataclass
+class Checked:
+    """A file that was looked through. Nothing is written while there is any problem."""
+
+    readable: object
+    made: list = field(default_factory=list)
+    left_out: list = field(default_factory=list)  # lines that are on file already
+    problems: list = field(default_factory=list)  # (line, column, sentence)
+    unused: list = field(default_factory=list)
+    preview: list = field(default_factory=list)
+    heads: list = field(default_factory=list)
+    guessed: bool = False
+
+    @property
+    def may_be_written(self):
+        return bool(self.made) and not self.problems
+
+    @property
+    def shown_problems(self):
+        return self.problems[:MOST_PROBLEMS]
+
+    @property
+    def more_problems(self):
+        return len(self.problems) - len(self.shown_problems)
+
+
+def check(kind, data, *, workshop):
+    """The Checked of an uploaded file's bytes; raises FileRefused for what is no table of that kind."""
+    readable = KINDS[kind]
+    is_cards = kind == "customers" and data.lstrip(b"\xef\xbb\xbf \r\n")[:11].upper() == b"BEGIN:VCARD"
+    sheet = cards_of(data) if is_cards else sheet_of(data)
+    names = {folded(head): head for head in readable.heads}
+    known_heads = {head: names[folded(head)] for head in sheet.heads if folded(head) in names}
+    missing = [head for head in readable.needed if head not in known_heads.values()]
+    if missing:
+        raise FileRefused(f"The head line has no column “{missing[0]}”. It may have: {', '.join(readable.heads)}.")
+    checked = Checked(readable, guessed=sheet.guessed, heads=list(known_heads.values()))
+    checked.unused = [head for head in sheet.heads if head and head not in known_heads]
+    known = readable.know(workshop)
+    for line, cells in sheet.rows:
+        row = {known_heads[head]: cell for head, cell in cells.items() if head in known_heads}
+        if len(checked.preview) < SHOWN:
+            checked.preview.append((line, [row.get(head, "") for head in checked.heads]))
+        _check_row(checked, row, line, known)
+    return checked
+
+
+def _check_row(checked, row, line, known):
+    try:
+        made = checked.readable.make(row, line, known)
+        made.clean_fields(exclude=["customer", "supplier"])
+        made.clean()
+        checked.made.append(made)
+    except OnFile:
+        checked.left_out.append(line)
+    except RowProblem as problem:
+        checked.problems.append((line, *problem.args))
+    except ValidationError as problem:
+        for name, messages in problem.message_dict.items():
+            label = checked.readable.model._meta.get_field(name).verbose_name if name != "__all__" else ""
+            checked.problems.append((line, label, " ".join(messages)))
+
+
+@transaction.atomic
+def write(checked, *, by):
+    """Write all records of a Checked without problems. Returns how many."""
+    model = checked.readable.model
+    for one in checked.made:
+        if hasattr(one, "remember_keys"):
+            one.remember_keys()
+        if hasattr(one, "created_by"):
+            one.created_by = by
+    model.objects.bulk_create(checked.made, batch_size=AT_ONCE)
+    _first_counts(checked.made, by)
+    return len(checked.made)
+
+
+def _first_counts(made, by):
+    found = [(one, one.opening) for one in made if getattr(one, "opening", None) is not None and one.is_on_shelf]
+    Movement.objects.bulk_create(
+        [
+            Movement(item=item, kind=MovementKind.COUNTED, quantity=count, counted=count, cost=item.cost,
+                     key=uuid.uuid4(), at=timezone.now(), by=by, note="read in")
+            for item, count in found
+        ],
+        batch_size=AT_ONCE,
+    )  # fmt: skip
+
+
+def keep(data):
+    """Keep a file between its preview and the answer; returns the name to ask for it by."""
+    name = f"imports/{uuid.uuid4()}.csv"
+    default_storage.save(name, ContentFile(data))
+    return name
+
+
+def kept(name):
+    """The bytes of a kept file, or None when it is gone."""
+    if not name or not default_storage.exists(name):
+        return None
+    with default_storage.open(name) as file:
+        return file.read()
+
+
+def forget(name):
+    if name:
+        default_storage.delete(name)
