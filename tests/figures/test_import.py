@@ -62,7 +62,8 @@ def test_instruments_find_their_customer():
     factories.customer(name="Two", email="")
     factories.customer(name="Two", email="")
     head = "customer;kind;maker;serial number;strings\n"
-    checked = check("instruments", head + "mara@example.com;bass;Larkrise;B-101;\nTwo;;;;\nNobody;;;;\nMara Fell;;;;x\n")
+    bad = "Two;;;;\nNobody;;;;\nMara Fell;;;;x\n"
+    checked = check("instruments", f"{head}mara@example.com;bass;Larkrise;B-101;\n{bad}")
     assert [line for line, *_ in checked.problems] == [3, 4, 5]
     good = check("instruments", head + "mara@example.com;bass;Larkrise;B-101;\n")
     importing.write(good, by=None)
