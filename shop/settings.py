@@ -58,6 +58,7 @@ INSTALLED_APPS = [
 ]
 
 MIDDLEWARE = [
+    "shop.lib.logs.RequestLog",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "django.middleware.gzip.GZipMiddleware",  # pages; the static files are compressed when they are collected
@@ -208,11 +209,20 @@ if BEHIND_HTTPS:
 if TESTING:
     PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 
+# Requests that take longer than this are noted in the log. [ms]
+SLOW_REQUEST_MS = env.whole("WORKSHOP_SLOW_MS", 1000)
+# What a monitor has to bring along to read figures at /health/; without it only good or bad is said.
+MONITOR_TOKEN = env.text("WORKSHOP_MONITOR_TOKEN")
 LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
-    "formatters": {"line": {"format": "{asctime} {levelname} {name} {message}", "style": "{"}},
-    "handlers": {"stderr": {"class": "logging.StreamHandler", "formatter": "line"}},
+    "formatters": {"lines": {"()": "shop.lib.logs.Lines"}},
+    "handlers": {"stderr": {"class": "logging.StreamHandler", "formatter": "lines"}},
     "root": {"handlers": ["stderr"], "level": "WARNING"},
-    "loggers": {"shop": {"level": "INFO"}, "weasyprint": {"level": "ERROR"}, "fontTools": {"level": "ERROR"}},
+    "loggers": {
+        "shop": {"level": "INFO"},
+        "django.request": {"level": "ERROR"},  # what is forbidden or not found is no fault of ours
+        "weasyprint": {"level": "ERROR"},
+        "fontTools": {"level": "ERROR"},
+    },
 }

@@ -13,3 +13,5 @@ urlpatterns = [
     path("", include("shop.handover.urls")),
     path("", include("shop.figures.urls")),
 ]
+
+handler500 = "shop.lib.logs.failed"

@@ -82,11 +82,12 @@ NO_PAGE = {
 WHO |= {
     "sign-in-code": "A", "lock": ALL, "re-enter": ALL, "forgotten": "A", "new-password": "A", "you": ALL, "pin": ALL,
     "second-factor": ALL, "codes-anew": ALL, "codes-drop": ALL, "device-out": ALL, "others-out": ALL, "rules": "O",
-    "person-out": "O", "person-codes-drop": "O", "audit": "O", "audit-export": "O",
+    "person-out": "O", "person-codes-drop": "O", "audit": "O", "audit-export": "O", "health": "O",
+    "health-check": "A",
 }  # fmt: skip
 PK |= {"person-out": "person", "person-codes-drop": "person"}
 OTHERS |= {"uidb64": "MQ", "token": "a-b", "mark": "none"}
-NO_PAGE |= {"sign-in-code", "re-enter", "audit-export"}
+NO_PAGE |= {"health-check", "sign-in-code", "re-enter", "audit-export"}
 
 
 def named_addresses():

@@ -1,11 +1,14 @@
 """What people do with the queue of outgoing mail."""
 
+from datetime import timedelta
+
 from django.db import transaction
 from django.utils import timezone
 
 from shop.handover.models import MailState, OutgoingMail, SilencedAddress
 from shop.orders import services as orders
 from shop.orders.services import NotAllowed
+from shop.staff import health
 
 
 def counts():
@@ -69,3 +72,18 @@ def silence(*, address, reason, by):
 
 def speak_again(silenced):
     silenced.delete()
+
+
+OVERDUE = timedelta(minutes=30)
+
+
+def mail_health():
+    """Whether the worker keeps up: how long the mail that should have gone first is overdue."""
+    now, known = timezone.now(), counts()
+    first = OutgoingMail.objects.due(at=now).first()
+    overdue = max(now - first.next_try_at, timedelta(0)) if first else timedelta(0)
+    state = health.BAD if overdue > OVERDUE else health.LOW if known["failed"] else health.GOOD
+    says = f"{known['waiting']} wait, {known['failed']} failed and want somebody."
+    if overdue > OVERDUE:
+        says += f" The first is {overdue.total_seconds() / 60:.0f} minutes overdue: does the mail worker run?"
+    return health.Check("mail", state, says, known | {"overdue_s": round(overdue.total_seconds())})

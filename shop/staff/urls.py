@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from shop.staff.views import audit, entry, office, you
+from shop.staff.views import audit, entry, health, office, you
 
 urlpatterns = [
     path("sign-in/", entry.SignIn.as_view(), name="sign-in"),
@@ -27,6 +27,8 @@ urlpatterns = [
     path("office/staff/<int:pk>/", office.person_edit, name="person-edit"),
     path("office/staff/<int:pk>/out/", office.person_out, name="person-out"),
     path("office/staff/<int:pk>/codes/drop/", office.person_codes_drop, name="person-codes-drop"),
+    path("health/", health.health_check, name="health-check"),
+    path("office/health/", health.health_page, name="health"),
     path("office/record/", audit.audit, name="audit"),
     path("office/record/export.csv", audit.audit_csv, name="audit-export"),
 ]
