@@ -8,7 +8,10 @@
   const PATIENCE_WITH_PICTURES = 120000;
 
   const queue = {
-    sheet: null, token: "", shown: "", saveAddress: "", liveAddress: "",
+    // From the beginning: what was kept of the page before is sent while the rest of this one is still being set up.
+    token: document.querySelector("[data-sheet]")?.dataset.token || "",
+    liveAddress: document.querySelector("[data-sheet]")?.dataset.liveAddress || "",
+    sheet: null, shown: "", saveAddress: "",
     running: null, failures: 0, answered: 0, timer: 0, trouble: "", // "", "away", "sign-in"
     onAnswer() {}, onState() {},
   };

@@ -5,6 +5,7 @@ from shop.worksheets.drawings.canvas import IN_MM, Canvas, Drawing, Frame, canno
 TITLE = "The arch of the saddles against the board"
 WIDTH, HEIGHT = 380, 236
 BOX = (30, 44, WIDTH - 60, HEIGHT - 130)
+CROWDED = 8  # more strings than this have their figures in two lines, and smaller
 ALLOWED_MM = 0.25  # where a label turns red when the sheet gives no range of its own
 
 
@@ -20,7 +21,8 @@ def arch_section(numbers, *, mirrored=False, said=IN_MM):
     frame = frame_of(rows, side)
     needed = [frame.at(side * y, need) for _, y, _, need, _ in rows]
     canvas.path("aim", sorted(needed))
-    for row in rows:
+    for place, row in enumerate(rows):
+        row = (*row, place % 2 if len(rows) > CROWDED else None)
         draw_crest(canvas, frame, row, side, said, allowed=arch.get("range") or (-ALLOWED_MM, ALLOWED_MM))
     canvas.text((WIDTH / 2, HEIGHT - 40), "too low +   ·   too high −", role="soft", anchor="middle")
     canvas.scale_bar((30, HEIGHT - 12), frame.per_mm, most=80)
@@ -41,17 +43,19 @@ def frame_of(rows, side):
 
 
 def draw_crest(canvas, frame, row, side, said, *, allowed):
-    number, y, crest, need, correction = row
+    number, y, crest, need, correction, line = row
     x, z = frame.at(side * y, crest)
     wanted = frame.at(side * y, need)
     canvas.line("measure", wanted, (x, z))
     canvas.dot("present", (x, z), 6, data_string=number)
-    canvas.text((x, 20), str(number), anchor="middle", weight=700)
+    small = {} if line is None else {"size": 14}
+    canvas.text((x, 20 if not line else 36), str(number), anchor="middle", weight=700, **small)
     if correction is not None:
         low, high = allowed
         fits = (low is None or correction >= low) and (high is None or correction <= high)
         words = signed(said, correction).removesuffix(" mm").removesuffix(" in")
-        canvas.text((x, HEIGHT - 66), words, role="label" if fits else "amiss-label", anchor="middle")
+        at = (x, HEIGHT - (66 if line is None else 78 - 16 * line))
+        canvas.text(at, words, role="label" if fits else "amiss-label", anchor="middle", **small)
 
 
 def says(rows, said):

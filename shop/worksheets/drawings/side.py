@@ -119,12 +119,28 @@ def draw_saddle_alone(canvas, frame, one):
 
 
 def draw_tail(canvas, frame, one):
+    if not has_edge(one):
+        draw_anchor(canvas, frame, one)
+        return
     x, z = frame.at(one["run"], one["exit"])
     radius = BAR_MM * frame.per_mm
     canvas.add("rect", "metal", x=x, y=z - radius * 0.75, width=radius * 2, height=radius * 1.5, rx=radius * 0.7)
     post_x, post_z = frame.at(one["run"] + BAR_MM, 0)
     canvas.add("rect", "metal", x=post_x - frame.per_mm, y=z + radius * 0.75, width=2 * frame.per_mm,
                height=max(0.0, post_z - z - radius * 0.75))  # fmt: skip
+
+
+def draw_anchor(canvas, frame, one):
+    """Where nothing is turned: the round that the string wraps over, or the hole or hanger that holds it."""
+    radius, fall = one.get("bar_radius") or 0.0, math.radians(one.get("rear_fall_deg") or 0.0)
+    if radius:
+        middle = frame.at(one["run"] - radius * math.sin(fall), one["exit"] - radius * math.cos(fall))
+        canvas.dot("metal", middle, radius * frame.per_mm)
+        return
+    wide = [one["run"], one["run"] + 3.0]
+    low = min(0.0, one["exit"])
+    corners = [(wide[0], low), (wide[0], one["exit"]), (wide[1], one["exit"]), (wide[1], low)]
+    canvas.path("metal", [frame.at(*place) for place in corners], closed=True)
 
 
 def draw_angle(canvas, frame, one):

@@ -1,0 +1,83 @@
+"""Hands that fill a worksheet on a tablet: by keys alone, or by touch alone. What they read is invented."""
+
+HEIGHTS = ("1.85", "1.77", "1.69", "1.61", "1.53", "1.45")
+PER_STRING = {
+    "height_12": HEIGHTS, "octave": ("0.3", "0.2", "0.1", "0.4", "0", "0.3"), "nut_gap": ("0.15",) * 6,
+    "fret_play": ("clean",) * 6,
+}  # fmt: skip
+ONCE = {
+    "relief": "0.2", "crest_height_bass": "13", "crest_height_treble": "13", "screw_bass": "2", "screw_treble": "2",
+}  # fmt: skip
+WHERE = "document.activeElement?.closest('[data-place]')?.dataset"
+MOST_TABS = 60
+
+
+def value_for(key, string, unit=""):
+    if key in PER_STRING:
+        return PER_STRING[key][6 - int(string)]
+    return ONCE.get(key, "")
+
+
+def by_keys(page, step):
+    """Tab to the first field, type and press Enter until the step's own button has the focus, and press that."""
+    for _ in range(MOST_TABS):
+        page.keyboard.press("Tab")
+        if page.evaluate("document.activeElement?.matches('[data-reading]')"):
+            break
+    for _ in range(MOST_TABS):
+        at = page.evaluate(f"{WHERE} ? {{...{WHERE}}} : null")
+        if at is None or page.evaluate("document.activeElement.matches('[data-after-fields]')"):
+            break
+        answer_by_keys(page, at)
+        page.keyboard.press("Enter")
+    assert page.evaluate("document.activeElement.matches('[data-after-fields]')"), step
+    page.keyboard.press("Enter")
+    page.wait_for_url(lambda url: f"/{step}/" not in url)
+
+
+def answer_by_keys(page, at):
+    if page.evaluate("document.activeElement.type") == "radio":
+        page.keyboard.press("Space")  # the first answer is the good one: yes, or clean
+    elif (value := value_for(at["key"], at["string"])) != "":
+        page.keyboard.type(value)
+
+
+def by_touch(page, step):
+    """Tap each field and the bench's own keys; tap answers; tap the step's button."""
+    if page.locator("[data-pad-switch]").count() and page.locator("[data-pad]").is_hidden():
+        page.locator("[data-pad-switch]").tap()
+    for cell in page.locator("[data-place]").all():
+        key, string = cell.get_attribute("data-key"), cell.get_attribute("data-string")
+        if cell.locator("input[type=radio]").count():
+            cell.locator("label.pick").first.tap()
+        elif (value := value_for(key, string)) != "":
+            cell.locator("input").tap()
+            for sign in value:
+                page.locator(f"[data-key-of-pad='{sign}']").tap()
+            page.locator("[data-key-of-pad=next]").tap()
+    page.locator("[data-after-fields]").tap()
+    page.wait_for_url(lambda url: f"/{step}/" not in url)
+
+
+def sign(page, press):
+    """Accept by name what no rule can settle, and sign. `press` is how one presses a button."""
+    for _ in range(12):
+        page.wait_for_load_state()
+        if not page.locator("details.accept").count():
+            break
+        one = page.locator("details.accept").first
+        press(one.locator("summary"))
+        one.locator("[name=reason]").press_sequentially("played in and heard")
+        with page.expect_navigation():
+            press(one.get_by_role("button", name="Accept as"))
+    press(page.get_by_role("button", name="Sign as"))
+    page.wait_for_url(lambda url: "/sign/" not in url)
+
+
+def key_press(button):
+    button.focus()
+    button.press("Enter")
+
+
+def tap(button):
+    button.tap()
