@@ -8,11 +8,16 @@ PER_STRING = {
 ONCE = {
     "relief": "0.2", "crest_height_bass": "13", "crest_height_treble": "13", "screw_bass": "2", "screw_treble": "2",
 }  # fmt: skip
-WHERE = "document.activeElement?.closest('[data-place]')?.dataset"
+IN_HAND = """() => {
+  const here = document.activeElement;
+  const place = here?.closest("[data-place]")?.dataset;
+  return { reads: here?.matches("[data-reading]"), done: here?.matches("[data-after-fields]"),
+    radio: here?.type === "radio", key: place?.key, string: place?.string };
+}"""
 MOST_TABS = 60
 
 
-def value_for(key, string, unit=""):
+def value_for(key, string):
     if key in PER_STRING:
         return PER_STRING[key][6 - int(string)]
     return ONCE.get(key, "")
@@ -22,24 +27,20 @@ def by_keys(page, step):
     """Tab to the first field, type and press Enter until the step's own button has the focus, and press that."""
     for _ in range(MOST_TABS):
         page.keyboard.press("Tab")
-        if page.evaluate("document.activeElement?.matches('[data-reading]')"):
+        if (at := page.evaluate(IN_HAND))["reads"]:
             break
     for _ in range(MOST_TABS):
-        at = page.evaluate(f"{WHERE} ? {{...{WHERE}}} : null")
-        if at is None or page.evaluate("document.activeElement.matches('[data-after-fields]')"):
+        if at["done"] or not at["reads"]:
             break
-        answer_by_keys(page, at)
+        if at["radio"]:
+            page.keyboard.press("Space")  # the first answer is the good one: yes, or clean
+        else:
+            page.keyboard.type(value_for(at["key"], at["string"]))
         page.keyboard.press("Enter")
-    assert page.evaluate("document.activeElement.matches('[data-after-fields]')"), step
+        at = page.evaluate(IN_HAND)
+    assert at["done"], step
     page.keyboard.press("Enter")
     page.wait_for_url(lambda url: f"/{step}/" not in url)
-
-
-def answer_by_keys(page, at):
-    if page.evaluate("document.activeElement.type") == "radio":
-        page.keyboard.press("Space")  # the first answer is the good one: yes, or clean
-    elif (value := value_for(at["key"], at["string"])) != "":
-        page.keyboard.type(value)
 
 
 def by_touch(page, step):
