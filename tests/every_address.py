@@ -40,7 +40,11 @@ WHO = {
     "profiles": "O", "profile": "O", "profile-copy": "O", "profile-usual": "O", "profile-delete": "O",
     "invoices": "CO", "invoices-csv": "O", "invoice": "CO", "order-money": "CO", "invoice-draft": "CO",
     "discount": "CO", "money-receive": "CO", "money-back": "CO", "payment-undo": "CO",
-    "order-ready": "CO", "order-collect": "CO", "order-quote": "CO", "order-receipt": ALL, "invoice-issue": "CO",
+    "order-ready": "CO", "order-collect": "CO", "order-quote": "CO", "order-receipt": ALL,
+    "calendar": ALL, "calendar-move": ALL, "calendar-feed-renew": ALL, "calendar-feed-withdraw": ALL,
+    "calendar-feed": "A", "bench-hours": "O", "closed-add": "O", "closed-remove": "O",
+    "customer-page": "A", "customer-answer": "A", "customer-paper": "A", "customer-link-renew": "CO",
+    "customer-link-withdraw": "CO", "invoice-issue": "CO",
     "invoice-pdf": "CO", "invoice-xml": "CO", "invoice-credit": "CO", "invoice-mail": "CO", "invoice-remind": "CO",
     "paper": ALL,
     "mail": "CO", "mail-silenced": "CO", "address-silence": "CO", "address-lift": "CO", "mail-detail": "CO",
@@ -66,7 +70,7 @@ PK = {
 }  # fmt: skip
 OTHERS = {
     "supplier": 0, "key": "revenue", "step": "inspect", "photo": 0, "kind": "electric", "to": "on_bench",
-    "name": "paper.pdf",
+    "name": "paper.pdf", "token": "none",
 }
 # Addresses that answer with no page of their own: pieces, files, redirects.
 NO_PAGE = {
@@ -75,7 +79,7 @@ NO_PAGE = {
     "shelf-export", "reorder-export", "count", "figures-csv", "data-everything",
     "data-cards", "import-empty", "customer-card", "customer-data-zip",
     "worksheet-sign", "worksheet-reopen", "worksheet-start", "line-change", "booked-in", "order-receipt", "invoice-pdf",
-    "invoice-xml", "mail-html", "paper",
+    "invoice-xml", "mail-html", "paper", "customer-paper",
 }  # fmt: skip
 
 # Coming in, and the record of it.
@@ -114,7 +118,8 @@ def address_of(name, arguments, things):
         elif argument == "pk":
             filled[argument] = things.get(PK.get(name, "sheet" if name in SHEETS else ""), 0)
         else:
-            filled[argument] = "customers" if name.startswith("import") else OTHERS[argument]
+            usual = "customers" if name.startswith("import") else OTHERS[argument]
+            filled[argument] = things.get(argument, usual)
     return reverse(name, kwargs=filled)
 
 

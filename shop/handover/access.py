@@ -18,6 +18,11 @@ def paper(person, pk):
     return one
 
 
+def paper_of(order, pk):
+    """A kept paper of this very order, or 404."""
+    return get_object_or_404(Paper, order=order, pk=pk)
+
+
 def issued_invoice(pk):
     """An issued invoice or credit note with its order and parties, or 404."""
     rows = Invoice.objects.issued().select_related(

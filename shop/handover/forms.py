@@ -3,6 +3,49 @@
 from django import forms
 
 from shop.handover.models import MailState, OutgoingMail
+from shop.lib.dates import is_believable_promise, today
+from shop.orders.forms.fields import DayInput
+
+
+class QuoteForm(forms.Form):
+    """Until when a quote is to be valid."""
+
+    valid_until = forms.DateField(label="valid until", required=False, widget=DayInput({"class": "form-control"}))
+
+    def clean_valid_until(self):
+        day = self.cleaned_data["valid_until"]
+        if day and not is_believable_promise(day, now=today()):
+            raise forms.ValidationError("A quote is valid until a day from today on, within two years.")
+        return day
+
+
+class QuoteAnswerForm(forms.Form):
+    """A customer's answers to the lines of a quote, signed with their name."""
+
+    version = forms.IntegerField(widget=forms.HiddenInput)
+    name = forms.CharField(
+        label="your name", max_length=120, widget=forms.TextInput({"autocomplete": "name", "class": "form-control"}),
+        error_messages={"required": "Write your name under your answers."},
+    )  # fmt: skip
+
+    def __init__(self, *args, page, **kwargs):
+        super().__init__(*args, initial={"version": page.quote.version if page.quote else 0}, **kwargs)
+        self.rows = {f"line-{row.kept['line']}": row.kept for row in page.rows if row.standing == "open"}
+        for key in self.rows:
+            self.fields[key] = forms.ChoiceField(
+                choices=[("agreed", "I agree"), ("declined", "I decline")], required=False, widget=forms.RadioSelect
+            )
+
+    def clean(self):
+        read = super().clean()
+        if not self.answers:
+            self.add_error(None, "Choose an answer for at least one line.")
+        return read
+
+    @property
+    def answers(self):
+        """{line's pk: agreed or declined} of what was chosen."""
+        return {kept["line"]: read for key, kept in self.rows.items() if (read := self.cleaned_data.get(key))}
 
 
 class CollectForm(forms.Form):

@@ -8,6 +8,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from shop.billing.account import account_of
+from shop.handover.customer_page import address_of
 from shop.handover.marks import marks_of
 from shop.handover.models import MailState, OutgoingMail, PaperKind, SilencedAddress
 from shop.lib import mail
@@ -33,9 +34,10 @@ def receipt(order, *, by):
     return _queue("receipt", order, context, by=by, makes=PaperKind.RECEIPT)
 
 
-def quote(order, paper, *, by):
+def quote(order, paper, kept, *, by):
     """What the proposed work would cost, for the customer to agree."""
-    return _queue("quote", order, {"account": account_of(order, Workshop.here())}, by=by, papers=[paper])
+    context = {"account": account_of(order, Workshop.here()), "quote": kept}
+    return _queue("quote", order, context, by=by, papers=[paper])
 
 
 def ready(order, papers, *, by):
@@ -67,7 +69,10 @@ def _queue(name, order, context, *, by, papers=(), makes=""):
     if why_not(customer):
         return None
     workshop = Workshop.here()
-    context = context | {"order": order, "customer": customer, "instrument": order.instrument, "workshop": workshop}
+    context = context | {
+        "order": order, "customer": customer, "instrument": order.instrument, "workshop": workshop,
+        "page": address_of(orders.link_for_mail(order, by=by)),
+    }  # fmt: skip
     subject, text, html = mail.written(name, context)
     queued = OutgoingMail(
         name=name, order=order, customer=customer, to=customer.email, to_name=mail.one_line(customer.name, 120),

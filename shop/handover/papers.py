@@ -54,7 +54,7 @@ def _signature(order):
         return {"signature": file.read()}
 
 
-def quote_pdf(order, workshop):
+def quote_pdf(order, workshop, valid_until=None):
     """What the proposed and agreed work would cost, in bytes."""
     account = account_of(order, workshop)
     context = _letterhead(workshop) | {
@@ -62,7 +62,7 @@ def quote_pdf(order, workshop):
         "buyer": {name: getattr(order.customer, name) for name in snapshot.BUYER}, "currency": account.currency,
         "lines": account.proposed.lines, "tax_name": workshop.tax_name,
         "prices_include_tax": workshop.prices_include_tax, "proposed": account.proposed,
-        "has_rates": len(account.proposed.rates) > 1,
+        "valid_until": valid_until, "has_rates": len(account.proposed.rates) > 1,
     }  # fmt: skip
     return paper_pdf("quote", context, size=workshop.paper)
 

@@ -5,6 +5,7 @@ and the order moved. When something breaks in between, the invoice is issued alr
 """
 
 from dataclasses import dataclass
+from datetime import timedelta
 from decimal import Decimal
 
 from django.db import transaction
@@ -15,12 +16,15 @@ from shop.billing.models import Invoice
 from shop.handover import mails, making, papers
 from shop.handover.models import OutgoingMail, PaperKind
 from shop.lib import money
+from shop.lib.dates import today
 from shop.orders import services as orders
+from shop.orders.models import Agreement
 from shop.orders.services import NotAllowed
 from shop.orders.states import State
 from shop.staff.models import Workshop
 
 LONGEST_REASON = 300
+QUOTE_DAYS = timedelta(days=30)
 
 
 @dataclass(frozen=True)
@@ -127,20 +131,32 @@ def remind(invoice, *, by):
     return mails.reminder(invoice, making.invoice_paper(invoice, by=by), by=by)
 
 
-def mail_quote(order, *, by):
-    """Mail what the proposed lines would cost. Raises NotAllowed when nothing is proposed."""
+def mail_quote(order, *, by, valid_until=None):
+    """Keep what the proposed lines would cost as the next quote, and mail it with its paper and the customer's page.
+
+    Valid for QUOTE_DAYS unless told otherwise. Raises NotAllowed when nothing is proposed, or when the lines were
+    changed while the paper was made.
+    """
     workshop = Workshop.here()
-    if not account_of(order, workshop).proposed.lines:
+    valid_until = valid_until or today() + QUOTE_DAYS
+    account = account_of(order, workshop)
+    if not account.proposed.lines:
         raise NotAllowed("Nothing is proposed that could be quoted.")
-    content = papers.quote_pdf(order, workshop)
-    return _send_quote(order, workshop, content, by=by)
+    content = papers.quote_pdf(order, workshop, valid_until)
+    return _send_quote(order, workshop, account.proposed, content, valid_until, by=by)
 
 
 @transaction.atomic
-def _send_quote(order, workshop, content, *, by):
-    name = papers.file_name(workshop, "quote", order.number)
-    paper = papers.keep(order, PaperKind.QUOTE, content, name=name, by=by)
-    return mails.quote(order, paper, by=by)
+def _send_quote(order, workshop, proposed, content, valid_until, *, by):
+    held = orders.locked(order)
+    if account_of(held, workshop).proposed != proposed:
+        raise NotAllowed("The lines were changed meanwhile. Look at them, then send the quote again.")
+    sums = orders.sums_of(workshop) | {name: str(getattr(proposed, name)) for name in ("net", "tax", "total")}
+    lines = [line for line in held.lines.all() if line.agreement == Agreement.PROPOSED]
+    quote = orders.record_quote(held, lines, sums, valid_until=valid_until, by=by)
+    name = papers.file_name(workshop, "quote", order.number, f"v{quote.version}")
+    paper = papers.keep(order, PaperKind.QUOTE, content, name=name, by=by, about=f"quote:{quote.pk}")
+    return mails.quote(order, paper, quote, by=by)
 
 
 def mail_receipt_on_book_in(order, *, by):

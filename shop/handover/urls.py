@@ -2,14 +2,19 @@
 
 from django.urls import path
 
-from shop.handover.views import handing, invoices, mail, papers
+from shop.handover.views import customer, handing, invoices, mail, papers, quotes
 
 ORDER = "orders/<slug:number>/"
 
 urlpatterns = [
     path(f"{ORDER}ready/", handing.ready, name="order-ready"),
     path(f"{ORDER}collect/", handing.collect, name="order-collect"),
-    path(f"{ORDER}quote/mail/", handing.quote, name="order-quote"),
+    path(f"{ORDER}quote/mail/", quotes.quote, name="order-quote"),
+    path(f"{ORDER}customer-page/renew/", quotes.renew, name="customer-link-renew"),
+    path(f"{ORDER}customer-page/withdraw/", quotes.withdraw, name="customer-link-withdraw"),
+    path("yours/<str:token>/", customer.page, name="customer-page"),
+    path("yours/<str:token>/answer/", customer.answer, name="customer-answer"),
+    path("yours/<str:token>/papers/<int:pk>/<str:name>", customer.paper, name="customer-paper"),
     path(f"{ORDER}receipt.pdf", papers.receipt, name="order-receipt"),
     path(f"{ORDER}invoice/issue/", invoices.issue, name="invoice-issue"),
     path("invoices/<int:pk>/paper.pdf", papers.invoice_pdf, name="invoice-pdf"),

@@ -8,7 +8,9 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 
 from shop.instruments.models import Instrument
+from shop.orders.plan_models import BenchHours, CalendarFeed, ClosedDays, SavedView  # noqa: F401 (Django's way in)
 from shop.orders.querysets import WorkOrderQuerySet
+from shop.orders.quote_models import Answer, CustomerLink, Quote  # noqa: F401
 from shop.orders.states import State
 from shop.people.models import Customer
 from shop.stock.models import ItemKind, PriceItem
@@ -183,3 +185,4 @@ class Event(models.Model):
 
     def __str__(self):
         return self.text
+

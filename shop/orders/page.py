@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field
 from decimal import Decimal
+from itertools import groupby
 
 from shop.lib import money
 from shop.lib.dates import today
@@ -22,6 +23,27 @@ class Mark:
     number: int
     mark: object
     place: str
+
+
+ROUTINE = frozenset({"step_done", "step_skipped", "step_open", "time_set", "reading_chosen", "reading_undone"})
+FEWEST_FOLDED = 3
+
+
+@dataclass(frozen=True)
+class Passage:
+    """Events that follow each other; `folded` are a worksheet's routine, shown when somebody asks for them."""
+
+    events: list
+    folded: bool
+
+
+def folded(events):
+    """The history as Passages: three and more routine lines in a row become one."""
+    passages = []
+    for routine, run in groupby(events, key=lambda event: event.what in ROUTINE):
+        run = list(run)
+        passages.append(Passage(run, routine and len(run) >= FEWEST_FOLDED))
+    return passages
 
 
 @dataclass(frozen=True)
@@ -55,6 +77,10 @@ class OrderPage:
             forms=forms or {},
             moving=moving,
         )
+
+    @property
+    def history(self):
+        return folded(self.events)
 
     @property
     def moves(self):

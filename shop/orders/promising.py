@@ -1,13 +1,12 @@
 """When the bench can have a job done, from what it already carries."""
 
-import math
 from dataclasses import dataclass
 from datetime import date
 
-from shop.lib.dates import spoken_minutes, today, working_day_after
+from shop.lib.dates import spoken_minutes, today
+from shop.orders.benchtime import BenchTime
+from shop.orders.load import UNESTIMATED_MINUTES, promised_minutes
 from shop.orders.models import Agreement, WorkOrder
-
-UNESTIMATED_MINUTES = 60  # an order whose lines carry no minutes still takes somebody's time; common practice
 
 
 @dataclass(frozen=True)
@@ -27,19 +26,40 @@ class Proposal:
 
 
 def proposed(minutes, *, hours_a_day, now=None):
-    """The Proposal for a job of `minutes`; three queries.
+    """The Proposal for a job of `minutes`; five queries.
 
-    The work of all orders still to do, agreed or only proposed, comes first; then this job, on working days of
-    `hours_a_day` from the next one on. Common practice, no source.
+    The work of all orders still to do, agreed or only proposed, comes first; then this job, from the next day on, as
+    many minutes a day as the bench works. Common practice, no source.
     """
+    now = now or today()
     to_do = WorkOrder.objects.to_do()
     orders = to_do.count()
     before = _minutes_of(to_do, orders)
-    days = math.ceil((before + max(minutes, 0)) / (float(hours_a_day) * 60)) or 1
-    return Proposal(working_day_after(now or today(), days), before, orders)
+    bench = BenchTime.here(hours_a_day, since=now)
+    return Proposal(bench.day_when_done(before + max(minutes, 0), after=now), before, orders)
 
 
 def _minutes_of(to_do, orders):
     answers = [Agreement.PROPOSED, Agreement.AGREED]
     estimated = to_do.filter(lines__minutes__gt=0, lines__agreement__in=answers).distinct().count()
     return to_do.minutes_estimated() + UNESTIMATED_MINUTES * (orders - estimated)
+
+
+def overload(day, *, hours_a_day, minutes=0, now=None):
+    """A sentence when more is promised by the end of `day` than the bench can do until then; '' when it fits.
+
+    `minutes` are those of a job that is not promised yet. Three queries.
+    """
+    now = now or today()
+    if day is None or day < now:
+        return ""
+    bench = BenchTime.here(hours_a_day, since=now)
+    room, wanted = bench.minutes_between(now, day), promised_minutes(until=day) + minutes
+    closed = bench.closed_for(day)
+    if closed:
+        return f"The bench is closed that day: {closed}."
+    if not bench.minutes_on(day):
+        return "Nobody works at the bench on that day."
+    if wanted <= room:
+        return ""
+    return f"Too much by then: {spoken_minutes(wanted)} are promised, and the bench has {spoken_minutes(room)}."

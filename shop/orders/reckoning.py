@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from shop.lib import money
+from shop.lib.dates import read_day
 from shop.lib.keys import keys_of
 from shop.orders import promising
 from shop.stock.models import PriceItem
@@ -17,6 +18,7 @@ class Reckoned:
     total: Decimal
     minutes: int
     proposal: promising.Proposal
+    overload: str  # a sentence when the day that was typed is too early for all that is promised
 
 
 def amount(line, currency):
@@ -33,12 +35,13 @@ def reckoned(form):
     items = PriceItem.objects.offered().filter(pk__in=keys_of(form.job["items"].value()))
     lines = [_of_item(item) for item in items] + _readable(form.lines)
     minutes = sum(minutes for _, _, minutes in lines)
-    currency = form.workshop.currency
+    currency, hours = form.workshop.currency, form.workshop.bench_hours_a_day
     return Reckoned(
         count=len(lines),
         total=sum((money.rounded(price * quantity, currency) for price, quantity, _ in lines), Decimal("0.00")),
         minutes=minutes,
-        proposal=promising.proposed(minutes, hours_a_day=form.workshop.bench_hours_a_day),
+        proposal=promising.proposed(minutes, hours_a_day=hours),
+        overload=promising.overload(read_day(form.job["promised_on"].value()), hours_a_day=hours, minutes=minutes),
     )
 
 

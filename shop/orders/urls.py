@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from shop.orders.views import counter, lines, lists, order, parts, photos, tags
+from shop.orders.views import calendar, counter, lines, lists, order, parts, photos, tags
 
 ORDER = "orders/<slug:number>/"
 
@@ -10,6 +10,14 @@ urlpatterns = [
     path("", lists.home, name="home"),
     path("find/", lists.find, name="find"),
     path("office/", lists.office_page, name="office"),
+    path("calendar/", calendar.calendar, name="calendar"),
+    path("calendar/move/", calendar.move, name="calendar-move"),
+    path("calendar/feed/renew/", calendar.feed_renew, name="calendar-feed-renew"),
+    path("calendar/feed/withdraw/", calendar.feed_withdraw, name="calendar-feed-withdraw"),
+    path("calendar/<str:key>.ics", calendar.feed_file, name="calendar-feed"),
+    path("bench-hours/", calendar.hours, name="bench-hours"),
+    path("bench-hours/close/", calendar.closed_add, name="closed-add"),
+    path("bench-hours/<int:pk>/open/", calendar.closed_remove, name="closed-remove"),
     path("counter/", counter.counter, name="counter"),
     path("counter/found/", counter.found, name="counter-found"),
     path("counter/alike/", counter.alike, name="alike"),

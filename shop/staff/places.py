@@ -18,7 +18,7 @@ PLACES = (
     ("Office", "office", "see orders"),
 )
 # Pages whose address lies in no place, and the place that people look for them in.
-BELONGS = {"/instruments/": "/customers", "/photos/": "/orders"}
+BELONGS = {"/calendar/": "/office", "/bench-hours/": "/office", "/instruments/": "/customers", "/photos/": "/orders"}
 
 
 @dataclass(frozen=True)

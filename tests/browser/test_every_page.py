@@ -10,6 +10,7 @@ from shop.figures.demo import cast
 from shop.figures.demo.load import load
 from shop.handover.models import OutgoingMail
 from shop.instruments.models import Instrument
+from shop.orders import services
 from shop.orders.models import WorkOrder
 from shop.orders.states import State
 from shop.staff.models import Person
@@ -48,6 +49,7 @@ def things():
         "person": Person.objects.first().pk,
         "profile": TargetProfile.objects.first().pk,
         "part": PriceItem.objects.on_shelf().first().pk,
+        "token": services.token_of(services.link_for_mail(order, by=order.booked_by)),
         "supplier": Supplier.objects.first().pk,
     }
 

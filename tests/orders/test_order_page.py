@@ -6,8 +6,8 @@ from decimal import Decimal
 import pytest
 
 from shop.orders import services
-from shop.orders.models import ConditionMark
-from shop.orders.page import NEXT, OrderPage
+from shop.orders.models import ConditionMark, Event
+from shop.orders.page import NEXT, OrderPage, folded
 from shop.orders.services import NewLine
 from shop.orders.states import State
 from tests import pictures
@@ -105,3 +105,10 @@ def test_not_there(as_person, cleo):
 
 def test_post_is_refused(as_person, cleo, order):
     assert as_person(cleo).post(f"/orders/{order.number}/").status_code == 405
+
+
+def test_routine_lines_are_folded():
+    run = [Event(what=what) for what in ("moved", "step_done", "step_done", "noted", *["step_done"] * 3, "moved")]
+    assert [(len(one.events), one.folded) for one in folded(run)] == [
+        (1, False), (2, False), (1, False), (3, True), (1, False),
+    ]  # fmt: skip

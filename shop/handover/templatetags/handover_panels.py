@@ -3,8 +3,12 @@
 from django import template
 
 from shop.handover import mails, pages
+from shop.handover.customer_page import address_of
+from shop.handover.forms import QuoteForm
 from shop.handover.models import SilencedAddress
+from shop.handover.services import QUOTE_DAYS
 from shop.lib.dates import today
+from shop.orders import services as orders
 from shop.orders.states import State
 
 register = template.Library()
@@ -14,7 +18,18 @@ register = template.Library()
 def papers_panel(context, order):
     """The order's kept papers and its mails with their state."""
     may = context["may"]
-    return {"order": order, "may": may, "panel": pages.papers_panel(order, may)}
+    form = QuoteForm(initial={"valid_until": today() + QUOTE_DAYS}, auto_id="quote-until")
+    return {"order": order, "may": may, "panel": pages.papers_panel(order, may), "quote_form": form}
+
+
+@register.inclusion_tag("handover/_customer_page.html")
+def customer_page_panel(order):
+    """The address of the customer's page, the quotes sent, and the customer's answers word by word."""
+    link = orders.current_link(order)
+    return {
+        "order": order, "link": link, "address": address_of(link) if link else "",
+        "quotes": list(order.quotes.all()), "answers": list(order.answers.all()),
+    }  # fmt: skip
 
 
 @register.inclusion_tag("handover/_actions.html", takes_context=True)

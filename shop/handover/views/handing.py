@@ -2,7 +2,7 @@
 
 from django.contrib import messages
 from django.shortcuts import redirect, render
-from django.views.decorators.http import require_http_methods, require_POST
+from django.views.decorators.http import require_http_methods
 
 from shop.handover import services
 from shop.handover.forms import CollectForm
@@ -56,19 +56,3 @@ def collect(request, number):
             return redirect("order", number)
     shown = {"order": order, "page": collect_page(order, request.workshop), "form": form}
     return render(request, "handover/collect.html", shown, status=422 if form.errors else 200)
-
-
-@require_POST
-@may("bill")
-def quote(request, number):
-    order = orders.order(number)
-    try:
-        mail = services.mail_quote(order, by=request.user)
-    except (NotAllowed, PdfUnavailable) as refusal:
-        messages.error(request, str(refusal))
-    else:
-        if mail:
-            messages.success(request, f"The quote goes to {mail.to}.")
-        else:
-            messages.warning(request, "The quote is kept; the customer is not mailed, so print it from this page.")
-    return redirect("order", number)

@@ -3,6 +3,8 @@
 from django import template
 from django.utils import timezone
 
+from shop.lib.dates import spoken_minutes
+
 register = template.Library()
 
 MONTHS = ("", "Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
@@ -24,6 +26,18 @@ def moment(value):
         return ""
     at = timezone.localtime(value)
     return f"{at.day} {MONTHS[at.month]} {at.year}, {at:%H:%M}"
+
+
+@register.filter
+def spoken(minutes):
+    """Minutes as `1 h 20 min`."""
+    return spoken_minutes(minutes or 0)
+
+
+@register.filter
+def at(data, key):
+    """What was typed into `line-<key>` of a form that was sent, or ''."""
+    return data.get(f"line-{key}", "") if data else ""
 
 
 @register.filter

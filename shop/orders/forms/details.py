@@ -20,6 +20,10 @@ class AnswerForm(forms.Form):
     how = forms.ChoiceField(
         choices=[(how, how) for how in HOWS], initial=HOWS[0], widget=forms.Select({"class": "form-select"})
     )
+    name = forms.CharField(
+        label="who said so", max_length=120, required=False,
+        widget=forms.TextInput({"class": "form-control", "autocomplete": "off"}),
+    )  # fmt: skip
 
 
 class PromiseForm(forms.Form):

@@ -5,13 +5,64 @@ from shop.orders.services.booking import Booking, book_in
 from shop.orders.services.common import NotAllowed, fix_lines, hold, lift, locked, need_open_lines, note
 from shop.orders.services.details import add_mark, add_note, change_details, promise, put_on_rack, remove_mark
 from shop.orders.services.lines import NewLine, add_lines, answer_lines, ask_again, change_line, remove_line
+from shop.orders.services.links import (
+    current_link,
+    link_for_mail,
+    link_of,
+    opened,
+    renew_link,
+    token_of,
+    withdraw_link,
+)  # fmt: skip
 from shop.orders.services.moving import is_offered, move, offered_moves, why_not
 from shop.orders.services.parts import put_back, take, use_part
 from shop.orders.services.photos import add_photo, keep_draft_photo, remove_photo, sweep_drafts
+from shop.orders.services.quoting import answer_quote, quote_in_force, record_quote
+from shop.orders.services.wording import sums_of
 
 __all__ = [
-    "Booking", "NewLine", "NotAllowed", "WorkOrder", "add_lines", "add_mark", "add_note", "add_photo", "answer_lines",
-    "ask_again", "book_in", "change_details", "change_line", "fix_lines", "hold", "is_offered", "keep_draft_photo",
-    "lift", "locked", "move", "need_open_lines", "note", "offered_moves", "promise", "put_back", "put_on_rack",
-    "remove_line", "remove_mark", "remove_photo", "sweep_drafts", "take", "use_part", "why_not",
+    "Booking",
+    "NewLine",
+    "NotAllowed",
+    "WorkOrder",
+    "add_lines",
+    "add_mark",
+    "add_note",
+    "add_photo",
+    "answer_lines",
+    "answer_quote",
+    "ask_again",
+    "book_in",
+    "change_details",
+    "change_line",
+    "current_link",
+    "fix_lines",
+    "hold",
+    "is_offered",
+    "keep_draft_photo",
+    "lift",
+    "link_for_mail",
+    "link_of",
+    "locked",
+    "move",
+    "need_open_lines",
+    "note",
+    "offered_moves",
+    "opened",
+    "promise",
+    "put_back",
+    "put_on_rack",
+    "quote_in_force",
+    "record_quote",
+    "remove_line",
+    "remove_mark",
+    "remove_photo",
+    "renew_link",
+    "sums_of",
+    "sweep_drafts",
+    "take",
+    "token_of",
+    "use_part",
+    "why_not",
+    "withdraw_link",
 ]  # fmt: skip

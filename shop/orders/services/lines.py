@@ -6,12 +6,14 @@ from decimal import Decimal
 from django.db import transaction
 from django.utils import timezone
 
-from shop.orders.models import Agreement, Line
+from shop.orders.models import Agreement, Answer, Line
 from shop.orders.services.common import NotAllowed, locked, need_open_lines, note
 from shop.orders.services.moving import move
 from shop.orders.services.parts import put_back_all
+from shop.orders.services.wording import sums_of, words_of
 from shop.orders.services.writing import hold_while_undecided, write_line
 from shop.orders.states import NOT_STARTED, State
+from shop.staff.models import Workshop
 from shop.stock.models import ItemKind
 
 ANSWERED = {Agreement.AGREED: "line_agreed", Agreement.DECLINED: "line_declined"}
@@ -82,9 +84,10 @@ def remove_line(line, *, by):
 
 
 @transaction.atomic
-def answer_lines(order, lines, answer, *, how, by):
-    """Record the customer's answer to `lines`: Agreement.AGREED or DECLINED, and how it was given.
+def answer_lines(order, lines, answer, *, how, by, name="", quote=None):
+    """Record the customer's answer to `lines`: Agreement.AGREED or DECLINED, how it was given, and who gave it.
 
+    Each answer is kept with the exact text that was agreed or declined, and the quote it stood in, if any.
     An order whose work has not begun becomes agreed with the last answer, if anything was agreed.
     Returns the lines that changed.
     """
@@ -96,8 +99,10 @@ def answer_lines(order, lines, answer, *, how, by):
         line.agreement, line.agreed_at, line.agreed_how = answer, timezone.now(), how[:80]
         line.save(update_fields=["agreement", "agreed_at", "agreed_how"])
     if changed:
+        _keep_answers(held, changed, answer, how=how[:80], by=by, name=name, quote=quote)
         names = "; ".join(line.text for line in changed)
-        text = f"{Agreement(answer).label.capitalize()} {how}: {names}."
+        signed = f", {name}" if name else ""
+        text = f"{Agreement(answer).label.capitalize()} {how}{signed}: {names}."
         note(held, by=by, what=ANSWERED[answer], text=text, lines=[line.pk for line in changed])
         hold_while_undecided(held)
         _agree_when_all_answered(held, by=by)
@@ -118,6 +123,14 @@ def ask_again(line, *, by):
     note(held, by=by, what="line_asked", text=f"Asked again: {line.text} (was {was}).", line=line.pk)
     hold_while_undecided(held)
     return line
+
+
+def _keep_answers(order, lines, answer, **said):
+    sums = sums_of(Workshop.here())
+    Answer.objects.bulk_create(
+        Answer(order=order, line=line, answer=answer, text=words_of(line, sums)[:500], at=line.agreed_at, **said)
+        for line in lines
+    )
 
 
 def _unanswer(line):

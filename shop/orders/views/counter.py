@@ -2,7 +2,8 @@
 
 from django.contrib import messages
 from django.shortcuts import redirect, render
-from django.views.decorators.http import require_POST, require_safe
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from shop.lib.keys import key_of
 from shop.orders import access, finding, photographing, services, tags
@@ -53,9 +54,12 @@ def reckon(request):
     return render(request, "counter/_reckoned.html", {"reckoned": reckoned(form)})
 
 
-@require_POST
+@require_http_methods(["GET", "HEAD", "POST"])
 @may("book in")
 def book_in(request):
+    """Books in; opened by itself, as by reloading, it leads back to the counter, where the browser keeps the draft."""
+    if request.method != "POST":
+        return redirect(f"{reverse('counter')}?{request.GET.urlencode() or 'new'}")
     customer, instrument = chosen(request.POST)
     form = BookInForm(
         request.workshop, data=request.POST, files=request.FILES, customer=customer, instrument=instrument

@@ -93,6 +93,6 @@ def answer(request, number, answer):
     word = ANSWERS[answer]
     return attempt(
         request, order,
-        lambda: services.answer_lines(order, lines, word, how=form.cleaned_data["how"], by=request.user),
+        lambda: services.answer_lines(order, lines, word, by=request.user, **form.cleaned_data),
         says=f"{word.label.capitalize()} {form.cleaned_data['how']}.", at="work",
     )  # fmt: skip

@@ -8,6 +8,7 @@ from shop.orders import access, services
 from shop.orders.forms.details import DetailsForm, MoveForm, NoteForm, PromiseForm, RackForm
 from shop.orders.forms.marks import MarkForm
 from shop.orders.page import OrderPage
+from shop.orders.promising import overload
 from shop.orders.states import MOVE_NEEDS, State
 from shop.orders.views.common import attempt, show_order
 from shop.staff.access import may, need
@@ -49,10 +50,13 @@ def promise(request, number):
     if not form.is_valid():
         return show_order(request, one, forms={"promise": form}, status=422)
     read = form.cleaned_data
-    return attempt(
+    done = attempt(
         request, one, lambda: services.promise(one, read["promised_on"], by=request.user, reason=read["reason"]),
         says="The promise is written down.",
     )  # fmt: skip
+    if warning := overload(read["promised_on"], hours_a_day=request.workshop.bench_hours_a_day):
+        messages.warning(request, warning)
+    return done
 
 
 @require_POST

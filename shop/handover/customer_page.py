@@ -1,0 +1,99 @@
+"""What a customer sees of their own order, in plain words; nothing of anybody else's."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from django.conf import settings
+from django.urls import reverse
+
+from shop.handover.models import Paper
+from shop.lib.dates import today
+from shop.lib.throttle import Throttle, network_of
+from shop.orders import services as orders
+from shop.orders.models import Answer, WorkOrder
+from shop.orders.states import State
+
+# Somebody trying addresses soon waits minutes; a customer who reloads does not.
+GUESSES = Throttle("customer-page-guess", free=12, first_wait_s=2, longest_wait_s=600, forget_after_s=3600)
+LOOKS = Throttle("customer-page", free=120, first_wait_s=1, longest_wait_s=60, forget_after_s=900)
+
+STANDS = {
+    State.BOOKED_IN: "It is safe with us. We have not looked it over yet.",
+    State.ASSESSED: "We have looked it over and are working out what it needs.",
+    State.QUOTED: "We have told you what the work would cost, and wait for your answer.",
+    State.AGREED: "You have agreed. It waits its turn at the bench.",
+    State.ON_BENCH: "It is on the bench: we are working on it.",
+    State.WAITING_PARTS: "We are waiting for parts.",
+    State.WAITING_CUSTOMER: "We have a question and wait for your answer.",
+    State.CHECKED: "The work is done and checked. We will tell you when you can fetch it.",
+    State.READY: "It is ready. You can fetch it.",
+    State.UNCOLLECTED: "It is ready, and has been waiting for you for a while. Please fetch it, or call us.",
+    State.COLLECTED: "It is back with you.",
+    State.DECLINED: "No work is to be done. You can fetch it as it came.",
+}
+PROMISED_WHILE = frozenset(set(State) - {State.READY, State.UNCOLLECTED, State.COLLECTED, State.DECLINED})
+
+
+@dataclass(frozen=True)
+class QuoteRow:
+    """A line as it was quoted; `standing` is open, agreed, declined, or gone when it has changed since."""
+
+    kept: dict
+    standing: str
+    answer: Answer | None
+
+
+@dataclass(frozen=True)
+class CustomerPage:
+    order: WorkOrder
+    stands: str
+    promised_on: date | None
+    quote: object
+    rows: tuple
+    papers: tuple
+    answers: tuple
+
+    @property
+    def may_answer(self):
+        return any(row.standing == "open" for row in self.rows)
+
+    @property
+    def has_expired(self):
+        return self.quote is not None and self.quote.valid_until < today() and not self.may_answer
+
+    @classmethod
+    def of(cls, order):
+        quote, lines = orders.quote_in_force(order)
+        answers = tuple(order.answers.all())
+        last = {one.line_id: one for one in answers}
+        rows = tuple(QuoteRow(kept, _standing(line, is_open), last.get(kept["line"])) for kept, line, is_open in lines)
+        state = State(order.state)
+        promised = order.promised_on if state in PROMISED_WHILE else None
+        return cls(order, STANDS[state], promised, quote, rows, papers_of(order), answers)
+
+
+def _standing(line, is_open):
+    if is_open:
+        return "open"
+    return line.agreement if line is not None else "gone"
+
+
+def papers_of(order):
+    return tuple(Paper.objects.filter(order=order))
+
+
+def address_of(link):
+    """The whole address that a mail carries."""
+    return f"{settings.PUBLIC_ADDRESS}{reverse('customer-page', args=[orders.token_of(link)])}"
+
+
+def link_for(request, token):
+    """(the link or None, seconds to wait first). Wrong addresses are counted by where they come from."""
+    place = network_of(request)
+    wait = GUESSES.wait(place)
+    if wait:
+        return None, wait
+    link = orders.link_of(token)
+    if link is None:
+        return None, GUESSES.take(place)
+    return link, LOOKS.take(link.pk)

@@ -1,0 +1,114 @@
+"""What the bench has promised, day by day, against the time it has."""
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from django.db.models import F, Q, Sum
+from django.db.models.functions import Coalesce
+
+from shop.lib.dates import today
+from shop.orders.benchtime import BenchTime
+from shop.orders.models import WorkOrder
+
+UNESTIMATED_MINUTES = 60  # an order whose lines carry no minutes still takes somebody's time; common practice
+MOST_UNPROMISED = 40
+
+
+def with_minutes(orders):
+    """Each order with `minutes`: what its lines that were not declined are estimated at, an hour where nothing is."""
+    counted = Sum("lines__minutes", filter=~Q(lines__agreement="declined") & Q(lines__minutes__gt=0))
+    return orders.annotate(minutes=Coalesce(counted, UNESTIMATED_MINUTES))
+
+
+def promised_minutes(*, until):
+    """All work still to do that is promised for `until` or earlier, also what is late. One query."""
+    found = with_minutes(WorkOrder.objects.to_do().filter(promised_on__lte=until))
+    return sum(found.order_by().values_list("minutes", flat=True))
+
+
+@dataclass(frozen=True)
+class Day:
+    day: date
+    orders: tuple
+    room: int  # minutes the bench works
+    closed: str
+    promised_until: int  # minutes of all work promised up to this day's end
+    room_until: int  # minutes the bench has from today to this day's end
+    is_today: bool
+    is_past: bool
+
+    @property
+    def minutes(self):
+        return sum(one.minutes for one in self.orders)
+
+    @property
+    def is_over(self):
+        """Whether more is promised by this day's end than can be done, or something on a day without work."""
+        return not self.is_past and bool(self.orders) and (self.promised_until > self.room_until or not self.room)
+
+    @property
+    def too_much(self):
+        return max(self.promised_until - self.room_until, 0)
+
+    @property
+    def filled(self):
+        """How much of the day's time is promised, 0 to 100, for the drawn bar."""
+        return min(round(100 * self.minutes / self.room), 100) if self.room else (100 if self.orders else 0)
+
+
+@dataclass(frozen=True)
+class BenchCalendar:
+    """`weeks` of seven Days each; `late` is promised for days before the first; `unpromised` has no day yet."""
+
+    weeks: tuple
+    late: tuple
+    unpromised: tuple
+
+    @property
+    def first(self):
+        return self.weeks[0][0].day
+
+    @property
+    def last(self):
+        return self.weeks[-1][-1].day
+
+    @property
+    def before(self):
+        return self.first - timedelta(weeks=len(self.weeks))
+
+    @property
+    def after(self):
+        return self.last + timedelta(days=1)
+
+    @property
+    def days(self):
+        return [day for week in self.weeks for day in week]
+
+    @classmethod
+    def of(cls, start, *, hours_a_day, weeks=4):
+        """The weeks from that of `start` on. Four queries, however much is promised."""
+        now, monday = today(), start - timedelta(days=start.weekday())
+        last = monday + timedelta(weeks=weeks, days=-1)
+        to_do = with_minutes(WorkOrder.objects.to_do()).with_parties()
+        promised = list(to_do.filter(promised_on__lte=last).order_by("promised_on", "-priority", "pk"))
+        bench = BenchTime.here(hours_a_day, since=min(monday, now))
+        unpromised = tuple(to_do.filter(promised_on=None).order_by(F("booked_at"))[:MOST_UNPROMISED])
+        by_day = _by_day(promised)
+        days, wanted = [], sum(one.minutes for one in promised if one.promised_on < monday)
+        room = bench.minutes_between(now, monday - timedelta(days=1)) if now < monday else 0
+        for number in range(weeks * 7):
+            day = monday + timedelta(days=number)
+            orders = tuple(by_day.get(day, ()))
+            wanted += sum(one.minutes for one in orders)
+            room += bench.minutes_on(day) if day >= now else 0
+            minutes, closed = bench.minutes_on(day), bench.closed_for(day)
+            days.append(Day(day, orders, minutes, closed, wanted, room, day == now, day < now))
+        late = tuple(one for one in promised if one.promised_on < min(monday, now))
+        return cls(tuple(tuple(days[n : n + 7]) for n in range(0, len(days), 7)), late, unpromised)
+
+
+def _by_day(orders):
+    found = {}
+    for order in orders:
+        found.setdefault(order.promised_on, []).append(order)
+    return found
