@@ -5,6 +5,7 @@ from functools import lru_cache
 
 import numpy as np
 
+from geometry.batching import picked
 from geometry.bridge import post_moves
 from geometry.errors import as_numbers, as_positive
 
@@ -94,23 +95,26 @@ def _line_below(excess, lateral):
     Its value at the strings' mean place is that of the lower convex hull there: the least of all straight lines between
     a string on one side and one on the other. Where there are not two sides it is level through the lowest.
     """
-    height, place = excess + 0.0 * lateral, lateral + 0.0 * excess
-    gone = np.isnan(place)
-    present = np.maximum(gone.shape[-1] - gone.sum(axis=-1), 1)
+    total = excess + lateral
+    gone = np.isnan(total)
+    count = gone.shape[-1]
+    height, place = np.where(gone, 0.0, excess), np.where(gone, 0.0, lateral)
     # A hair beside the mean, so that no string stands exactly there and belongs to both sides.
-    middle = np.where(gone, 0.0, place).sum(axis=-1) / present + HAIR
-    aside = place - middle[..., None]
-    one, other = _pairs(gone.shape[-1])
-    near, far = aside[..., one], aside[..., other]
-    level, slope = np.where(gone, np.inf, height).min(axis=-1), np.zeros_like(middle)
+    middle = np.add.reduce(place, axis=-1) / np.maximum(count - np.add.reduce(gone, axis=-1), 1) + HAIR
+    aside = np.where(gone, np.nan, place - middle[..., None])
+    lowest = np.minimum.reduce(np.where(gone, np.inf, excess), axis=-1)
+    level, slope = lowest, np.zeros_like(lowest)
+    one, other = _pairs(count)
     if one.size:
-        run = np.where(near * far < 0, far - near, np.nan)
-        tilt = (height[..., other] - height[..., one]) / run
-        value = height[..., one] - tilt * near
-        best = np.argmin(np.where(np.isnan(value), np.inf, value), axis=-1)[..., None]
-        found, lean = (np.take_along_axis(table, best, axis=-1)[..., 0] for table in (value, tilt))
-        level, slope = np.where(np.isnan(found), (level, slope), (found, lean))
-    none = gone.all(axis=-1)
+        near, far = aside.take(one, axis=-1), aside.take(other, axis=-1)
+        start, end = height.take(one, axis=-1), height.take(other, axis=-1)
+        across = near * far < 0
+        tilt = np.where(across, end - start, 0.0) / np.where(across, far - near, 1.0)
+        value = np.where(across, start - tilt * near, np.inf)
+        best = value.argmin(axis=-1)
+        found = picked(value, best)
+        level, slope = np.where(np.isinf(found), (level, slope), (found, picked(tilt, best)))
+    none = np.isinf(lowest)
     return np.where(none, np.nan, level - slope * middle), np.where(none, np.nan, slope)
 
 

@@ -4,7 +4,7 @@ from dataclasses import fields, is_dataclass
 
 import numpy as np
 
-__all__ = ["in_chunks"]
+__all__ = ["in_chunks", "picked"]
 
 
 def in_chunks(function, given, chunk):
@@ -32,9 +32,9 @@ def in_chunks(function, given, chunk):
     >>> whole.relief_mm.tolist(), whole.crest_mm.shape
     ([0.1, 0.2, 0.3], (3, 1))
     """
-    shape = np.broadcast_shapes(*set().union(*(_leading(record) for record in given)))
-    if not shape:
+    if all(_is_single(record) for record in given):
         return function(*given)
+    shape = np.broadcast_shapes(*set().union(*(_leading(record) for record in given)))
     flat = [_each(record, lambda array, tail: _on(array, shape, tail)) for record in given]
     size = int(np.prod(shape))
     whole = None
@@ -45,6 +45,18 @@ def in_chunks(function, given, chunk):
         whole = _mapped(part, lambda array: np.empty((size, *array.shape[1:]), array.dtype)) if whole is None else whole
         _filled(whole, part, piece)
     return _mapped(whole, lambda array: array.reshape(*shape, *array.shape[1:]))
+
+
+def _is_single(record):
+    """Whether no array of a record has a leading axis."""
+    per_string = record.PER_STRING
+    for name, value in vars(record).items():
+        if type(value) is np.ndarray:
+            if value.ndim > (name in per_string):
+                return False
+        elif not _is_single(value):
+            return False
+    return True
 
 
 def _leading(record):
@@ -90,3 +102,28 @@ def _filled(whole, part, piece):
             _filled(into, value, piece)
         else:
             into[piece] = value
+
+
+def picked(values, index):
+    """One element of the last axis for each of the leading ones.
+
+    Parameters
+    ----------
+    values : numpy.ndarray
+        Shape (..., choices); leading axes broadcast with those of `index`.
+    index : numpy.ndarray
+        Whole numbers, one for each of the leading axes.
+
+    Returns
+    -------
+    numpy.ndarray
+        Shape of `index`, or of the leading axes.
+
+    Examples
+    --------
+    >>> picked(np.array([[1.0, 2.0], [3.0, 4.0]]), np.array([1, 0])).tolist()
+    [2.0, 3.0]
+    """
+    if values.ndim == 1:
+        return values[index]
+    return np.take_along_axis(np.broadcast_to(values, (*index.shape, values.shape[-1])), index[..., None], -1)[..., 0]

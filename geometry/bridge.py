@@ -329,23 +329,23 @@ def post_moves(wanted_mm, *, lateral_mm, span_mm, weights=None, standard_mm=0.0)
     wanted = as_numbers("wanted_mm", wanted_mm, strings=True)
     lateral = as_numbers("lateral_mm", lateral_mm, strings=True)
     weight = as_not_negative("weights", 1.0 if weights is None else weights)
-    used = ~np.isnan(wanted + lateral + weight)
-    weight = np.where(used, weight, 0.0)
-    change, across = np.where(used, wanted, 0.0), np.where(used, lateral, 0.0)
-    total = weight.sum(axis=-1)
+    gone = np.isnan(wanted + lateral + weight)
+    weight = np.where(gone, 0.0, weight)
+    change, across = np.where(gone, 0.0, wanted), np.where(gone, 0.0, lateral)
+    total = np.add.reduce(weight, axis=-1)
     total = np.where(total > 0, total, np.nan)
-    middle = (weight * across).sum(axis=-1) / total
-    level = (weight * change).sum(axis=-1) / total
+    middle, level = np.vecdot(weight, across) / total, np.vecdot(weight, change) / total
     apart = across - middle[..., None]
-    spread = (weight * apart * apart).sum(axis=-1)
+    lean = weight * apart
+    spread = np.vecdot(lean, apart)
     spread = np.where(spread > 0, spread, np.inf)
-    tilt = (weight * apart * change).sum(axis=-1) / spread
+    tilt = np.vecdot(lean, change) / spread
     half = 0.5 * as_positive("span_mm", span_mm)
-    noise = weight * np.where(used, as_not_negative("standard_mm", standard_mm), 0.0)
+    noise = weight * np.where(gone, 0.0, as_not_negative("standard_mm", standard_mm))
     ends = []
     for arm in (-half - middle, half - middle):
-        share = noise * (1.0 / total[..., None] + apart * (arm / spread)[..., None])
-        ends.append((level + tilt * arm, np.sqrt((share * share).sum(axis=-1))))
+        share = noise * ((1.0 / total)[..., None] + apart * (arm / spread)[..., None])
+        ends.append((level + tilt * arm, np.sqrt(np.vecdot(share, share))))
     (bass, bass_standard), (treble, treble_standard) = ends
     remains = wanted - level[..., None] - tilt[..., None] * (lateral - middle[..., None])
     return PostMoves(bass, treble, remains, bass_standard, treble_standard)

@@ -12,10 +12,8 @@ from geometry.batching import in_chunks
 from geometry.bridge import lever
 from geometry.derived_uncertainty import (
     TailStandard,
-    crest_standard_mm,
     force_standard_n,
     move_standard_mm,
-    nut_standard_mm,
     tail_standard,
 )  # fmt: skip
 from geometry.errors import as_count
@@ -30,10 +28,10 @@ from geometry.force import (
     saddle_force,
 )  # fmt: skip
 from geometry.intonation import intonation_move_mm
-from geometry.neck import crest_from_height_mm, nut_from_gap_mm
 from geometry.saddle import Reach, saddle_reach
 from geometry.sheet import Standards
 from geometry.strings import tension_n, total_load_n
+from geometry.strings_read import strings_from_readings
 from geometry.tail import TailPath, exit_height_mm, front_fall_rad, tail_path
 from geometry.uncertainty import Judgement, judge
 from geometry.window import StudWindow, stud_window
@@ -160,8 +158,8 @@ def check_sheets(readings, record, targets, standards=None, *, rule="full", chun
 
 
 def _check(readings, record, targets, standards, rule):
-    neck_part, crest = _neck_part(readings, record, targets, standards)
-    path, tail_part = _tail_part(readings, record, standards, neck_part["nut_mm"], crest)
+    neck_part = _neck_part(readings, record, targets, standards)
+    path, tail_part = _tail_part(readings, record, standards, neck_part["nut_mm"], neck_part["crest_mm"])
     tension = tension_n(
         record.mass_kg_per_m, length_mm=record.neck.scale_mm, frequency_hz=record.frequency_hz
     )  # fmt: skip
@@ -179,25 +177,20 @@ def _check(readings, record, targets, standards, rule):
 
 def _neck_part(readings, record, targets, standards):
     """Slots and crests from the readings, both posts, and the arch."""
-    neck, relief = record.neck, readings.relief_mm
-    nut = nut_from_gap_mm(neck, readings.nut_gap_mm, relief_mm=relief)
-    nut_spread = nut_standard_mm(neck, gap_standard_mm=standards.nut_gap_mm, relief_standard_mm=standards.relief_mm)
-    crest = crest_from_height_mm(neck, readings.height_12_mm, fret=FRET, nut_mm=nut, relief_mm=relief)
-    spread = crest_standard_mm(
-        neck, height_standard_mm=standards.height_12_mm, gap_standard_mm=standards.nut_gap_mm,
+    neck = record.neck
+    found = strings_from_readings(
+        neck, gap_mm=readings.nut_gap_mm, height_mm=readings.height_12_mm, relief_mm=readings.relief_mm,
+        gap_standard_mm=standards.nut_gap_mm, height_standard_mm=standards.height_12_mm,
         relief_standard_mm=standards.relief_mm, fret=FRET,
     )  # fmt: skip
     # Relief and slots count for the crests as they are and as they are wanted alike, and drop out of the difference.
     goal = _middle(targets.height_low_mm, targets.height_high_mm)
-    way = 1.0 - np.exp2(-FRET / 12.0)
+    way = 1.0 - 2.0 ** (-FRET / 12.0)
     arch = fit_arch(
         readings.height_12_mm / way, goal / way, lateral_mm=neck.lateral_bridge_mm, span_mm=record.post_span_mm,
         standard_mm=standards.height_12_mm / way,
     )  # fmt: skip
-    return {
-        "nut_mm": nut, "nut_standard_mm": nut_spread + 0.0 * nut, "crest_mm": crest,
-        "crest_standard_mm": spread + 0.0 * crest, "arch": arch,
-    }, crest  # fmt: skip
+    return vars(found) | {"arch": arch}
 
 
 def _middle(low, high):

@@ -8,6 +8,7 @@ import numpy as np
 __all__ = ["GeometryError", "as_count", "as_not_negative", "as_numbers", "as_option", "as_positive", "as_within"]
 
 FEW = 24
+FLOATS = np.dtype(np.float64)
 
 
 class GeometryError(ValueError):
@@ -50,6 +51,9 @@ def _ends(array):
 
     A handful of numbers, one worksheet's, is looked through far quicker as a list.
     """
+    if array.size == 1:
+        one = array.item()
+        return one, one
     if array.size > FEW:
         return array.min(), array.max()
     values = array.ravel().tolist()
@@ -79,9 +83,9 @@ def as_numbers(argument, value, *, strings=False):
     array([1.5, 2. ])
     """
     kind = type(value)
-    if kind is float or kind is int:
+    if kind is float or kind is int or kind is np.float64:
         value = np.array(value, dtype=np.float64)
-    elif kind is not np.ndarray or value.dtype != np.float64:
+    elif kind is not np.ndarray or value.dtype is not FLOATS:
         value = _converted(argument, value)
     if strings and value.ndim == 0:
         raise GeometryError(argument, float(value), "an array with the strings on its last axis")

@@ -20,6 +20,10 @@ class Bound(IntEnum):
     EDGE = 4  # clearance over the rear edge: exit high enough
 
 
+BY_UPPER = (Bound.LEAST_BREAK.value, Bound.HOLDING.value)
+BY_LOWER = (Bound.MOST_BREAK.value, Bound.EDGE.value)
+
+
 @dataclass(frozen=True)
 class ExitBounds:
     """Where a string may leave the tail; see `exit_bounds`.
@@ -85,24 +89,23 @@ def exit_bounds(
     crest, run = as_numbers("crest_mm", crest_mm), as_positive("run_mm", run_mm)
     front, radius = as_numbers("front_fall_rad", front_fall_rad), as_numbers("bar_radius_mm", bar_radius_mm)
     low, high = as_numbers("break_low_rad", break_low_rad), as_numbers("break_high_rad", break_high_rad)
-    if (low > high).any():
+    if np.count_nonzero(low > high):
         raise GeometryError("break_low_rad", low.tolist(), "at most break_high_rad")
     hold = as_numbers("hold_rad", hold_rad)
     room = as_numbers("edge_below_mm", edge_below_mm) - as_numbers("clearance_low_mm", clearance_low_mm)
     edge = np.arctan2(room, as_positive("edge_behind_mm", edge_behind_mm))
-    least, by_upper = _stricter(np.fmax, (low - front, Bound.LEAST_BREAK), (hold - front, Bound.HOLDING))
-    most, by_lower = _stricter(np.fmin, (high - front, Bound.MOST_BREAK), (edge, Bound.EDGE))
+    least, by_upper = _stricter(np.fmax, low - front, hold - front, BY_UPPER)
+    most, by_lower = _stricter(np.fmin, high - front, edge, BY_LOWER)
     lower = np.where(np.isnan(most), -np.inf, crest - _fall_mm(most, run, radius))
     upper = np.where(np.isnan(least), np.inf, crest - _fall_mm(least, run, radius))
     gone = np.isnan(crest + run)
     return ExitBounds(np.where(gone, np.nan, lower), np.where(gone, np.nan, upper), by_lower, by_upper)
 
 
-def _stricter(choose, one, other):
-    """The stricter of two limits on the fall, NaN being none, and which it is."""
-    (first, first_by), (second, second_by) = one, other
+def _stricter(choose, first, second, names):
+    """The stricter of two limits on the fall, NaN being none, and which it is: 0 where there is none."""
     found = choose(first, second)
-    return found, np.where(np.isnan(found), Bound.NONE, np.where(found == first, first_by, second_by))
+    return found, np.where(found == first, names[0], np.where(found == second, names[1], 0))
 
 
 def _fall_mm(fall_rad, run, radius):

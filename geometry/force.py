@@ -90,12 +90,11 @@ def post_loads_n(down_n, *, lateral_mm, span_mm):
     (12.5, 17.5)
     """
     down = as_numbers("down_n", down_n, strings=True)
-    down = down + 0.0 * as_numbers("lateral_mm", lateral_mm, strings=True)
-    missing = np.isnan(down)
+    missing = np.isnan(down + as_numbers("lateral_mm", lateral_mm, strings=True))
     shares = lever(lateral_mm, span_mm=span_mm)
-    loads = (shares * np.where(missing, 0.0, down)[..., None]).sum(axis=-2)
-    loads = np.where(missing.all(axis=-1)[..., None], np.nan, loads)
-    return loads[..., 0], loads[..., 1]
+    present = np.where(missing, 0.0, down)
+    none = np.where(np.logical_and.reduce(missing, axis=-1), np.nan, 0.0)
+    return np.vecdot(present, shares[..., 0]) + none, np.vecdot(present, shares[..., 1]) + none
 
 
 def holding_force_n(resultant_n, *, half_angle_rad):
@@ -177,7 +176,7 @@ def pluck_side_force_n(pluck_n, *, from_saddle_mm, length_mm):
     2.25
     """
     length, place = as_positive("length_mm", length_mm), as_numbers("from_saddle_mm", from_saddle_mm)
-    if ((place < 0) | (place > length)).any():
+    if np.count_nonzero((place < 0) | (place > length)):
         raise GeometryError("from_saddle_mm", place.tolist(), "from 0 to length_mm")
     return as_not_negative("pluck_n", pluck_n) * (1.0 - place / length)
 
@@ -211,6 +210,6 @@ def capstan_bound_cents(break_rad, *, friction):
 
 def _groove(half_angle_rad):
     angle = as_positive("half_angle_rad", half_angle_rad)
-    if (angle >= 0.5 * np.pi).any():
+    if np.count_nonzero(angle >= 0.5 * np.pi):
         raise GeometryError("half_angle_rad", angle.tolist(), "below a quarter turn")
     return angle

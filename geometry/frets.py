@@ -240,7 +240,7 @@ def fret_radius_mm(fret, *, radius_nut_mm, radius_end_mm, end_fret):
     nut, end = _radius("radius_nut_mm", radius_nut_mm), _radius("radius_end_mm", radius_end_mm)
     along = fret_fraction(fret) / fret_fraction(as_positive("end_fret", end_fret))
     flat = np.isinf(nut)
-    if not (flat | np.isinf(end)).any():
+    if not np.count_nonzero(flat | np.isinf(end)):
         return nut + (end - nut) * along
     if (flat != np.isinf(end)).any():
         raise GeometryError("radius_end_mm", end.tolist(), "infinite where radius_nut_mm is, and only there")
@@ -251,7 +251,7 @@ def fret_radius_mm(fret, *, radius_nut_mm, radius_end_mm, end_fret):
 def _radius(name, value):
     """A radius above 0; infinite for a flat board."""
     radius = as_numbers(name, value)
-    if (radius <= 0).any():
+    if np.count_nonzero(radius <= 0):
         raise GeometryError(name, radius.tolist(), "above 0")
     return radius
 
@@ -305,7 +305,7 @@ def crown_drop_mm(lateral_mm, *, radius_mm):
     0.0
     """
     lateral, radius = as_numbers("lateral_mm", lateral_mm), _radius("radius_mm", radius_mm)
-    if (np.abs(lateral) > radius).any():
+    if np.count_nonzero(np.abs(lateral) > radius):
         raise GeometryError("lateral_mm", lateral.tolist(), "at most radius_mm either way")
     squared = lateral * lateral
     return squared / (radius + np.sqrt(radius * radius - squared))

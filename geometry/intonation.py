@@ -62,7 +62,7 @@ class EndMoves:
 def _lengths(open_mm, fret, fretted_mm):
     whole, number = as_positive("open_mm", open_mm), as_positive("fret", fret)
     fretted = whole * np.exp2(-number / 12.0) if fretted_mm is None else as_positive("fretted_mm", fretted_mm)
-    if (fretted >= whole).any():
+    if np.count_nonzero(fretted >= whole):
         raise GeometryError("fretted_mm", fretted.tolist(), "below open_mm")
     return whole, fretted
 

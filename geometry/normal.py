@@ -30,6 +30,7 @@ def _table():
 
 
 TABLE = _table()
+MIDDLE = (TABLE.shape[1] - 1) // 2
 
 
 def upper_tail(deviations):
@@ -60,7 +61,7 @@ def upper_tail(deviations):
     inside = wanted[near]
     place = np.rint(inside * PER_UNIT)
     step = inside - place / PER_UNIT
-    rows = TABLE[:, place.astype(np.intp) + (TABLE.shape[1] - 1) // 2]
+    rows = TABLE.take(place.astype(np.intp) + MIDDLE, axis=1)
     series = rows[TERMS]
     for n in range(TERMS - 1, -1, -1):
         series = series * step + rows[n]

@@ -34,7 +34,7 @@ def hang_fraction(fret, *, end_fret):
     [0.0, 0.972, 0.0]
     """
     last = as_numbers("end_fret", end_fret)
-    if (last <= FIRST_FRET).any():
+    if np.count_nonzero(last <= FIRST_FRET):
         raise GeometryError("end_fret", last.tolist(), "above 1")
     first, end = fret_fraction(FIRST_FRET), fret_fraction(last)
     way = (fret_fraction(fret) - first) / (end - first)

@@ -77,7 +77,7 @@ def saddle_reach(move_mm, *, back_left_mm, forward_left_mm, facing, turn_shift_m
     [1.0, 1.0, 1.0]
     """
     move, facing = as_numbers("move_mm", move_mm), as_numbers("facing", facing)
-    if not np.isin(facing[~np.isnan(facing)], (FLAT_TO_REAR, FLAT_TO_FRONT)).all():
+    if np.count_nonzero((np.abs(facing) != 1.0) & ~np.isnan(facing)):
         raise GeometryError("facing", facing.tolist(), "1 (flat to rear) or -1 (flat to front)")
     back = as_not_negative("back_left_mm", back_left_mm)
     ahead = as_not_negative("forward_left_mm", forward_left_mm)

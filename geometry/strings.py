@@ -206,7 +206,8 @@ def total_load_n(tension_n):
     """
     tension = as_numbers("tension_n", tension_n, strings=True)
     missing = np.isnan(tension)
-    return np.where(missing.all(axis=-1), np.nan, np.where(missing, 0.0, tension).sum(axis=-1))[()]
+    total = np.add.reduce(np.where(missing, 0.0, tension), axis=-1)
+    return np.where(np.logical_and.reduce(missing, axis=-1), np.nan, total)[()]
 
 
 def axial_stiffness_n(core_mm, *, young_pa):

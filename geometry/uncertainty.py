@@ -20,6 +20,7 @@ COVERAGE = 2.0  # about 95 % of a normal distribution
 # in ILAC-G8:09/2019, as quoted in a calibration body's requirements; 0.83 is ISO 14253-1:2017 (risk below 5 %).
 GUARD_FACTORS = {"full": 1.0, "iso_14253": 0.83, "simple": 0.0, "three_sigma": 1.5, "six_sigma": 3.0}
 
+
 class Verdict(IntEnum):
     """What a reading shows about its limits; −1 stands for a missing reading or no limit at all."""
 
@@ -27,6 +28,9 @@ class Verdict(IntEnum):
     OUT_OF_RANGE = 0
     TOO_CLOSE = 1
     IN_RANGE = 2
+
+
+TOO_CLOSE, UNKNOWN = Verdict.TOO_CLOSE.value, Verdict.UNKNOWN.value
 
 
 @dataclass(frozen=True)
@@ -128,17 +132,18 @@ def judge(value, *, low, high, standard, rule="full"):
     [0.2, 0.02, -0.1, nan]
     """
     value, low, high = (as_numbers(name, one) for name, one in (("value", value), ("low", low), ("high", high)))
-    if (low > high).any():
+    if np.count_nonzero(low > high):
         raise GeometryError("low", low.tolist(), "at most high")
     spread = as_not_negative("standard", standard)
     band = COVERAGE * GUARD_FACTORS[as_option("rule", rule, GUARD_FACTORS)] * spread
-    margin = np.fmin(value - low, high - value)
+    below, above = value - low, high - value
+    margin = np.fmin(below, above)
     margin = np.where(np.isinf(margin), np.nan, margin)
-    # One step up or down from too close, which is 1.
-    verdict = Verdict.TOO_CLOSE.value + (margin >= band) - (margin < -band)
-    verdict = np.where(np.isnan(margin + band), Verdict.UNKNOWN.value, verdict)
-    chance = conformance_probability(value, low=low, high=high, standard=spread)
-    return Judgement(verdict, margin[()], np.where(np.isnan(margin), np.nan, chance)[()])
+    # One step up or down from too close.
+    verdict = TOO_CLOSE + (margin >= band) - (margin < -band)
+    verdict = np.where(np.isnan(margin + band), UNKNOWN, verdict)
+    chance = np.where(np.isnan(margin + spread), np.nan, _conforming(below, above, spread))
+    return Judgement(verdict, margin[()], chance[()])
 
 
 def conformance_probability(value, *, low, high, standard):
@@ -167,16 +172,23 @@ def conformance_probability(value, *, low, high, standard):
     """
     value, spread = as_numbers("value", value), as_not_negative("standard", standard)
     low, high = as_numbers("low", low), as_numbers("high", high)
-    low, high = np.where(np.isnan(low), -np.inf, low), np.where(np.isnan(high), np.inf, high)
+    chance = _conforming(value - low, high - value, spread)
+    return np.where(np.isnan(value + spread), np.nan, chance)[()]
+
+
+def _conforming(below, above, spread):
+    """Probability from the distances inside the two limits, NaN where there is no limit.
+
+    Without uncertainty the quotients are infinite, and NaN exactly on a limit: that conforms, since limits belong to
+    the range. So NaN stands for infinitely far inside either way.
+    """
+    deviations = np.empty((2, *np.broadcast_shapes(below.shape, above.shape, spread.shape)))
     with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
-        above, below = (high - value) / spread, (value - low) / spread
-    exact = spread == 0
-    if exact.any():
-        # Exactly on a limit without uncertainty: conforms, since limits belong to the range.
-        above = np.where(exact & (high >= value), np.inf, above)
-        below = np.where(exact & (value >= low), np.inf, below)
+        np.divide(below, spread, out=deviations[0, ...])
+        np.divide(above, spread, out=deviations[1, ...])
+    deviations[np.isnan(deviations)] = np.inf
     # Two upper tails taken from 1: keeps its digits where the reading is near either limit.
-    tails = upper_tail(np.stack(np.broadcast_arrays(above, below)))
+    tails = upper_tail(deviations)
     return np.minimum(np.maximum(1.0 - tails[0] - tails[1], 0.0), 1.0)
 
 

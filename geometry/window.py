@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from geometry.batching import picked
 from geometry.bridge import lever
 from geometry.errors import GeometryError, as_not_negative, as_numbers, as_positive
 from geometry.polygon import nearest_point, polygon_corners
@@ -166,10 +167,11 @@ def _difference(difference_most_mm):
 
 def _smallest_move(bands, most, bass, treble, inside, empty):
     """Move of both studs to the nearest point of the window; looked for only where there is one to look for."""
-    inside, empty, bass, treble = np.broadcast_arrays(inside, empty, bass, treble)
-    move = np.where((inside & ~empty)[..., None], np.zeros(2), np.nan)
-    seek = ~inside & ~empty & ~np.isnan(bass + treble)
-    if seek.any():
+    known = inside | empty | np.isnan(bass + treble)
+    move = np.where(inside & ~empty, 0.0, np.nan)[..., None] + np.zeros(2)
+    if np.count_nonzero(known) < known.size:
+        seek = ~known
+        bass, treble = np.broadcast_to(bass, seek.shape), np.broadcast_to(treble, seek.shape)
         normals, offsets = _half_planes(bands, most)
         present = np.stack([bass[seek], treble[seek]], axis=-1)
         normals = np.broadcast_to(normals, (*seek.shape, *normals.shape[-2:]))[seek]
@@ -215,13 +217,6 @@ def _joined(strings, ends):
     return joined
 
 
-def _picked(table, index):
-    """One element of the last axis for each of the leading ones."""
-    if table.ndim == 1:
-        return table[index]
-    return np.take_along_axis(np.broadcast_to(table, (*index.shape, table.shape[-1])), index[..., None], -1)[..., 0]
-
-
 def _best_setting(bands, most):
     """Level and slope of the studs' line that leave the greatest least margin, and what limits it.
 
@@ -230,46 +225,41 @@ def _best_setting(bands, most):
     """
     travel = (bands.upper[..., -1] - bands.lower[..., -1]) / bands.span
     steepest = np.minimum(most / bands.span, travel)
-    slope = np.stack([-steepest, steepest])
-    gap, rise = _tangent(bands, slope)
+    left, right = ((one, *_tangent(bands, one)[:2]) for one in (-steepest, steepest))
     for _ in range(4 * bands.lower.shape[-1]):
-        found = _crossing(slope, gap, rise)
-        new_gap, new_rise = _tangent(bands, found)
+        found = _crossing(left, right)
+        gap, rise, room, middle, lowest, highest = _tangent(bands, found)
         # A tangent through the crossing means that no piece lies between: the maximum is there.
-        short = rise[0] * (found - slope[0]) + gap[0] - new_gap
-        open_ = (short > CLOSE * 1e-3) & (new_rise != 0)
-        if not open_.any():
-            return _setting(bands, found)
-        inwards = np.stack([open_ & (new_rise > 0), open_ & (new_rise < 0)])
-        slope, gap, rise = (
-            np.where(inwards, new, old) for new, old in ((found, slope), (new_gap, gap), (new_rise, rise))
-        )
+        short = left[2] * (found - left[0]) + left[1] - gap
+        open_ = (short > CLOSE * 1e-3) & (rise != 0)
+        if not np.count_nonzero(open_):
+            return room, middle, found, lowest, highest
+        new = (found, gap, rise)
+        left = tuple(np.where(open_ & (rise > 0), one, old) for one, old in zip(new, left, strict=True))
+        right = tuple(np.where(open_ & (rise < 0), one, old) for one, old in zip(new, right, strict=True))
     raise GeometryError("lower_mm", bands.lower.tolist(), "such that the best setting can be closed in on")
 
 
-def _crossing(slope, gap, rise):
+def _crossing(left, right):
     """Where the tangents of both sides cross; an end whose tangent does not rise inwards is the maximum itself."""
-    with np.errstate(invalid="ignore", divide="ignore", over="ignore"):
-        way = (gap[1] - gap[0] - rise[1] * (slope[1] - slope[0])) / (rise[0] - rise[1])
-    found = np.minimum(slope[0] + np.where(np.isfinite(way), np.maximum(way, 0.0), 0.0), slope[1])
-    return np.where(rise[0] <= 0, slope[0], np.where(rise[1] >= 0, slope[1], found))
+    (start, gap, rise), (end, end_gap, end_rise) = left, right
+    at_start, at_end = rise <= 0, end_rise >= 0
+    way = (end_gap - gap - end_rise * (end - start)) / np.where(at_start | at_end, 1.0, rise - end_rise)
+    inside = np.minimum(start + np.maximum(way, 0.0), end)
+    return np.where(at_start, start, np.where(at_end, end, inside))
 
 
 def _tangent(bands, slope):
-    """Gap between the lowest upper and the highest lower bound at a slope of the studs' line, and how it changes."""
+    """At a slope of the studs' line: the gap between the lowest upper and the highest lower bound and how it changes;
+    room, level in the middle, and the two bounds that meet there."""
     tilted = slope[..., None] * bands.lateral
     top, bottom = bands.upper - tilted, bands.lower - tilted
+    highest, lowest = top.argmin(axis=-1), bottom.argmax(axis=-1)
+    high, low = picked(top, highest), picked(bottom, lowest)
+    wide = high - low
     # An impossible bound is infinite; its tangent must stay a number.
-    gap = np.maximum(top.min(axis=-1) - bottom.max(axis=-1), -1e12)
-    return gap, _picked(bands.lateral, bottom.argmax(axis=-1)) - _picked(bands.lateral, top.argmin(axis=-1))
-
-
-def _setting(bands, slope):
-    """Room, level in the middle, slope, and the two bounds that meet there."""
-    tilted = slope[..., None] * bands.lateral
-    top, bottom = bands.upper - tilted, bands.lower - tilted
-    high, low = top.min(axis=-1), bottom.max(axis=-1)
-    return 0.5 * (high - low), 0.5 * (high + low), slope, bottom.argmax(axis=-1), top.argmin(axis=-1)
+    gap, rise = np.maximum(wide, -1e12), picked(bands.lateral, lowest) - picked(bands.lateral, highest)
+    return gap, rise, 0.5 * wide, 0.5 * (high + low), lowest, highest
 
 
 def _half_planes(bands, most):
