@@ -19,6 +19,9 @@ FREE = {"both": ("saddle_back_mm", "nut_back_mm"), "saddle": ("saddle_back_mm",)
 STEP_MM = 0.02  # of the derivative: truncation 1e-9 and rounding 1e-10 of it
 TOLERANCE_MM = 1e-8
 MOST_ROUNDS = 30
+LONGEST_MM = 3.0  # of one step: a longer one has left the place where its derivatives hold
+HALVINGS = 8
+ROUNDING = 1e-10  # of the sum of squares, in relation and in cents²
 
 
 @dataclass(frozen=True)
@@ -57,10 +60,10 @@ class SetbackRange:
 
 
 def least_squares_setbacks(elastic, placement, *, fretting=None, frets=12, weights=None, free="both"):
-    """Set-backs with the least weighted sum of squared cents over the frets, by Gauss and Newton's iteration.
+    """Set-backs with the least weighted sum of squared cents over the frets, by Newton's iteration.
 
-    The cents are all but linear in the set-backs, so a few rounds reach the minimum of the exact form. With one fret
-    and one free end the fret comes exactly true.
+    The cents are all but linear in the set-backs, so a few rounds reach the minimum of the exact form; where a whole
+    step would make a string worse it is halved. With one fret and one free end the fret comes exactly true.
 
     Parameters
     ----------
@@ -102,10 +105,18 @@ def least_squares_setbacks(elastic, placement, *, fretting=None, frets=12, weigh
     weight = _weights(weights, len(numbers))
     placement, cents = _start(elastic, placement, fretting, numbers, weight)
     for _ in range(MOST_ROUNDS):
-        slopes = [_slope(elastic, placement, fretting, numbers, end) for end in ends]
-        steps = _normal_steps(cents, slopes, weight)
-        placement = _moved(placement, dict(zip(ends, steps, strict=True)))
-        cents = fretted_cents(elastic, placement, fretting=fretting, frets=numbers).cents
+        slopes, bends = _derivatives(elastic, placement, fretting, numbers, ends, cents)
+        steps = _newton_steps(cents, slopes, bends, weight)
+        size = np.minimum(1.0, LONGEST_MM / np.maximum(np.max(np.abs(steps), axis=0), LONGEST_MM))
+        for _ in range(HALVINGS):
+            steps = [size * one for one in steps]
+            moved = _moved(placement, dict(zip(ends, steps, strict=True)))
+            found = fretted_cents(elastic, moved, fretting=fretting, frets=numbers).cents
+            worse = _squares(found, weight) > _squares(cents, weight) * (1.0 + ROUNDING) + ROUNDING
+            if not worse.any():
+                break
+            size = np.where(worse, 0.5, 1.0)
+        placement, cents = moved, found
         last = max(float(np.max(np.abs(one), initial=0.0, where=~np.isnan(one))) for one in steps)
         if last <= TOLERANCE_MM:
             return _found(placement, cents, weight)
@@ -131,32 +142,55 @@ def _start(elastic, placement, fretting, numbers, weight):
     return replace(placement, **backs), cents
 
 
-def _slope(elastic, placement, fretting, numbers, end):
-    """Cents per mm of set-back, by central difference."""
-    less, more = (
-        fretted_cents(elastic, _moved(placement, {end: step}), fretting=fretting, frets=numbers).cents
-        for step in (-STEP_MM, STEP_MM)
-    )
-    return (more - less) / (2.0 * STEP_MM)
+def _derivatives(elastic, placement, fretting, numbers, ends, cents):
+    """Cents per mm of each set-back, and per mm², by central differences; with two ends the mixed one comes last."""
+
+    def at(**steps):
+        return fretted_cents(elastic, _moved(placement, steps), fretting=fretting, frets=numbers).cents
+
+    sides = [[at(**{end: step}) for step in (-STEP_MM, STEP_MM)] for end in ends]
+    slopes = [(more - less) / (2.0 * STEP_MM) for less, more in sides]
+    bends = [(more - 2.0 * cents + less) / STEP_MM**2 for less, more in sides]
+    if len(ends) == 2:
+        both = at(**dict.fromkeys(ends, STEP_MM))
+        bends.append((both - sides[0][1] - sides[1][1] + cents) / STEP_MM**2)
+    return slopes, bends
 
 
 def _moved(placement, steps):
     return replace(placement, **{end: getattr(placement, end) + step for end, step in steps.items()})
 
 
-def _normal_steps(cents, slopes, weight):
-    """Steps of one or two unknowns from their normal equations; frets without an answer are left out."""
+def _newton_steps(cents, slopes, bends, weight):
+    """Newton's steps of one or two unknowns for the sum of squares; Gauss's, without the second derivatives, for the
+    strings whose sum is not curved upwards here. Frets without an answer are left out."""
     known = ~np.isnan(cents) & ~np.isnan(weight)
     weight = np.where(known, weight, 0.0)
-    cents, slopes = np.where(known, cents, 0.0), [np.where(known, one, 0.0) for one in slopes]
+    cents, *rest = (np.where(known, one, 0.0) for one in (cents, *slopes, *bends))
+    slopes, bends = rest[: len(slopes)], rest[len(slopes) :]
     pull = [-(weight * one * cents).sum(axis=-2) for one in slopes]
-    own = [(weight * one * one).sum(axis=-2) for one in slopes]
-    if len(slopes) == 1:
-        return [pull[0] / np.where(own[0] > 0, own[0], np.nan)]
-    cross = (weight * slopes[0] * slopes[1]).sum(axis=-2)
-    whole = own[0] * own[1] - cross * cross
-    whole = np.where(whole > 1e-12 * own[0] * own[1], whole, np.nan)
-    return [(pull[0] * own[1] - pull[1] * cross) / whole, (pull[1] * own[0] - pull[0] * cross) / whole]
+    gauss = [(weight * one * one).sum(axis=-2) for one in slopes]
+    if len(slopes) == 2:
+        gauss.append((weight * slopes[0] * slopes[1]).sum(axis=-2))
+    newton = [one + (weight * cents * bend).sum(axis=-2) for one, bend in zip(gauss, bends, strict=True)]
+    return [np.where(np.isnan(full), plain, full) for full, plain in zip(
+        _solved(pull, newton), _solved(pull, gauss), strict=True
+    )]  # fmt: skip
+
+
+def _solved(pull, square):
+    """Solution of the one or two equations; NaN where the matrix is not positive definite."""
+    if len(pull) == 1:
+        return [pull[0] / np.where(square[0] > 0, square[0], np.nan)]
+    one, other, cross = square
+    whole = one * other - cross * cross
+    whole = np.where((one > 0) & (whole > 1e-12 * one * other), whole, np.nan)
+    return [(pull[0] * other - pull[1] * cross) / whole, (pull[1] * one - pull[0] * cross) / whole]
+
+
+def _squares(cents, weight):
+    known = ~np.isnan(cents) & ~np.isnan(weight)
+    return (np.where(known, weight, 0.0) * np.where(known, cents, 0.0) ** 2).sum(axis=-2)
 
 
 def _found(placement, cents, weight):

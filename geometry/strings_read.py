@@ -1,4 +1,4 @@
-"""Nut slots and crests of a whole worksheet in one go: each fret's crowns are looked up once for all that needs them."""
+"""Nut slots and crests of a whole worksheet in one go: the crowns of each fret are worked out once."""
 
 from dataclasses import dataclass
 
@@ -36,9 +36,9 @@ def strings_from_readings(
 ):  # fmt: skip
     """Slots and crests, with their uncertainties, from nut gaps, heights over a fret and relief.
 
-    The same numbers as `geometry.neck.nut_from_gap_mm`, `geometry.neck.crest_from_height_mm`,
-    `geometry.derived_uncertainty.nut_standard_mm` and `geometry.derived_uncertainty.crest_standard_mm` one by one, crests
-    standing at the scale's length, in about a third of the time. Derived.
+    The same numbers as `geometry.neck.nut_from_gap_mm`, `geometry.neck.crest_from_height_mm` and
+    `geometry.derived_uncertainty.nut_standard_mm` and `geometry.derived_uncertainty.crest_standard_mm` one by one,
+    crests standing at the scale's length, in about half the time. Derived.
 
     Parameters
     ----------

@@ -17,7 +17,8 @@ UNITS = re.compile(
 )
 # Pure numbers, names and whole objects: everything else that is a parameter carries its unit.
 WORDS = """
-index adjusters aim allowed argument batch bend body body_joint_fret chunk core count coverage digits doubt draws effects
+index
+adjusters aim allowed argument batch bend body body_joint_fret chunk core count coverage digits doubt draws effects
 end_fret end_fixity errors family facing fret friction from_fret function gap_fret given half harmonic held_fret high
 joint_fret kind length low matrix method midi_note moves name names neck normals notes offsets other parts path
 per_string perpendicular_fret pluck_share point quantity readings record relief resolution rule seed setting share
