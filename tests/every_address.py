@@ -49,6 +49,9 @@ WHO = {
     "paper": ALL,
     "mail": "CO", "mail-silenced": "CO", "address-silence": "CO", "address-lift": "CO", "mail-detail": "CO",
     "mail-html": "CO", "mail-again": "CO", "mail-withdraw": "CO",
+    "mail-words": "O", "mail-words-of": "O", "mail-words-look": "O", "mail-words-usual": "O", "mail-words-test": "O",
+    "reminders": "CO", "reminders-mail": "CO", "statement": "CO", "month-now": "CO", "month": "CO", "month-csv": "O",
+    "month-pdf": "CO", "month-papers": "CO", "month-make": "CO",
 }  # fmt: skip
 
 # Which thing `pk` is, by the address's name.
@@ -79,7 +82,8 @@ NO_PAGE = {
     "shelf-export", "reorder-export", "count", "figures-csv", "data-everything",
     "data-cards", "import-empty", "customer-card", "customer-data-zip",
     "worksheet-sign", "worksheet-reopen", "worksheet-start", "line-change", "booked-in", "order-receipt", "invoice-pdf",
-    "invoice-xml", "mail-html", "paper", "customer-paper",
+    "invoice-xml", "mail-html", "paper", "mail-words-look", "statement", "month-now", "month-csv", "month-pdf",
+    "month-papers", "customer-paper",
 }  # fmt: skip
 
 # Coming in, and the record of it.
@@ -90,6 +94,8 @@ WHO |= {
     "health-check": "A",
 }  # fmt: skip
 PK |= {"person-out": "person", "person-codes-drop": "person"}
+PK |= {"statement": "customer"}
+OTHERS |= {"which": "ready", "year": 2026, "month": 11}
 OTHERS |= {"uidb64": "MQ", "token": "a-b", "mark": "none"}
 NO_PAGE |= {"health-check", "sign-in-code", "re-enter", "audit-export"}
 

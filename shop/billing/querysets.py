@@ -7,12 +7,18 @@ from django.core.exceptions import ValidationError
 from django.db import models
 
 from shop.billing.states import UNPAID, InvoiceState
+from shop.lib.money import rounded
 from shop.orders.models import WorkOrder
 from shop.people.models import Customer
 
 ZERO = Decimal("0.00")
 MOST_FOUND = 200  # customers or orders that a search looks through
 NUMBER = re.compile(r"[RC]?[0-9][0-9-]*")  # of an invoice, a credit note or an order, or its beginning
+
+
+def exact(found):
+    """A sum of amounts to the cent. SQLite adds in binary: over ten thousand rows that is a hundred-millionth off."""
+    return rounded(found or ZERO)
 
 
 class InvoiceQuerySet(models.QuerySet):
@@ -69,7 +75,7 @@ class InvoiceQuerySet(models.QuerySet):
     def sums(self):
         """{'net', 'tax', 'total'} over these rows; credit notes count below zero."""
         found = self.aggregate(*(models.Sum(name) for name in ("net", "tax", "total")))
-        return {name: found[f"{name}__sum"] or ZERO for name in ("net", "tax", "total")}
+        return {name: exact(found[f"{name}__sum"]) for name in ("net", "tax", "total")}
 
 
 class PaymentQuerySet(models.QuerySet):
@@ -78,4 +84,4 @@ class PaymentQuerySet(models.QuerySet):
 
     def received(self):
         """What came in less what was given back."""
-        return self.aggregate(sum=models.Sum("amount"))["sum"] or ZERO
+        return exact(self.aggregate(sum=models.Sum("amount"))["sum"])

@@ -3,7 +3,9 @@
 from django import forms
 
 from shop.handover.models import MailState, OutgoingMail
+from shop.handover.wordings import MAILS, problem_with
 from shop.lib.dates import is_believable_promise, today
+from shop.lib.folding import printable
 from shop.orders.forms.fields import DayInput
 
 
@@ -79,3 +81,39 @@ class MailListForm(forms.Form):
         if self.cleaned_data.get("state"):
             rows = rows.filter(state=self.cleaned_data["state"])
         return rows
+
+
+class WordsForm(forms.Form):
+    """The words of one mail. `days` only for reminders."""
+
+    subject = forms.CharField(label="subject", max_length=150)
+    body = forms.CharField(
+        label="the mail", max_length=4000, strip=True, widget=forms.Textarea(attrs={"rows": 14}),
+        help_text="An empty line begins a new paragraph.",
+    )  # fmt: skip
+    days = forms.IntegerField(
+        label="how many days before it may go", min_value=1, max_value=365,
+        widget=forms.TextInput(attrs={"inputmode": "numeric", "autocomplete": "off"}),
+    )  # fmt: skip
+
+    def __init__(self, *args, name, words, **kwargs):
+        kept = {"subject": words.subject, "body": words.body, "days": words.days}
+        super().__init__(*args, initial=kept, **kwargs)
+        self.name = name
+        if MAILS[name].days is None:
+            del self.fields["days"]
+        else:
+            since = "the due day" if name == "reminder" else "the reminder before"
+            self.fields["days"].help_text = f"Counted from {since}. It never goes sooner."
+
+    def clean_subject(self):
+        return self._checked(printable(self.cleaned_data["subject"]), is_subject=True)
+
+    def clean_body(self):
+        lines = self.cleaned_data["body"].replace("\r\n", "\n").replace("\r", "\n").split("\n")
+        return self._checked("\n".join(printable(line) for line in lines), is_subject=False)
+
+    def _checked(self, text, *, is_subject):
+        if problem := problem_with(self.name, text, is_subject=is_subject):
+            raise forms.ValidationError(problem)
+        return text

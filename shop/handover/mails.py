@@ -11,21 +11,28 @@ from shop.billing.account import account_of
 from shop.handover.customer_page import address_of
 from shop.handover.marks import marks_of
 from shop.handover.models import MailState, OutgoingMail, PaperKind, SilencedAddress
+from shop.handover.writing import written
 from shop.lib import mail
 from shop.orders import services as orders
 from shop.staff.models import Workshop
 
 
-def why_not(customer):
-    """Why nothing can be mailed to `customer`, a sentence; '' when it can."""
+def why_not(customer, *, silenced=None):
+    """Why nothing can be mailed to `customer`, a sentence; '' when it can. `silenced` as `silenced_among` gives it."""
     if not customer.email:
         return f"{customer.name} has no e-mail address."
     if not customer.mail_agreed:
         return f"{customer.name} does not want to be mailed."
-    silenced = SilencedAddress.objects.filter(address=customer.email.lower()).first()
-    if silenced:
-        return f"Nothing is sent to {customer.email} any more: {silenced.reason}"
+    silenced = silenced_among([customer]) if silenced is None else silenced
+    if reason := silenced.get(customer.email.lower()):
+        return f"Nothing is sent to {customer.email} any more: {reason}"
     return ""
+
+
+def silenced_among(customers):
+    """{address: why} of those customers' addresses to which nothing is sent. One query."""
+    addresses = {one.email.lower() for one in customers if one.email}
+    return dict(SilencedAddress.objects.filter(address__in=addresses).values_list("address", "reason"))
 
 
 def receipt(order, *, by):
@@ -54,9 +61,9 @@ def credit_note(note, paper, *, by):
     return _queue("credit-note", note.order, _money(note), by=by, papers=[paper])
 
 
-def reminder(issued, paper, *, by):
-    """An invoice that is overdue, kindly."""
-    return _queue("reminder", issued.order, _money(issued), by=by, papers=[paper])
+def reminder(name, issued, paper, *, by):
+    """An invoice that is overdue: `name` is one of wordings.REMINDERS."""
+    return _queue(name, issued.order, _money(issued), by=by, papers=[paper])
 
 
 def _money(issued):
@@ -73,7 +80,7 @@ def _queue(name, order, context, *, by, papers=(), makes=""):
         "order": order, "customer": customer, "instrument": order.instrument, "workshop": workshop,
         "page": address_of(orders.link_for_mail(order, by=by)),
     }  # fmt: skip
-    subject, text, html = mail.written(name, context)
+    subject, text, html = written(name, context)
     queued = OutgoingMail(
         name=name, order=order, customer=customer, to=customer.email, to_name=mail.one_line(customer.name, 120),
         sender=sender(workshop), reply_to=workshop.email, subject=subject, text=text, html=html, makes=makes,

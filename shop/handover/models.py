@@ -6,6 +6,7 @@ from django.conf import settings
 from django.core.exceptions import ValidationError
 from django.db import models
 
+from shop.billing.models import Invoice
 from shop.handover.querysets import OutgoingMailQuerySet, PaperQuerySet
 from shop.orders.models import WorkOrder
 from shop.people.models import Customer
@@ -148,3 +149,39 @@ class SilencedAddress(models.Model):
 
     def __str__(self):
         return self.address
+
+
+class MailWording(models.Model):
+    """Words of the shop's own for one of its mails; without a row the usual ones hold. See handover.wordings."""
+
+    name = models.CharField(max_length=30, unique=True)
+    subject = models.CharField(max_length=150)
+    body = models.TextField(max_length=4000)
+    days = models.PositiveSmallIntegerField(null=True, blank=True)  # of a reminder: after the one before
+    changed_at = models.DateTimeField()
+    by = models.ForeignKey(PERSON, models.SET_NULL, null=True, related_name="+")
+
+    def __str__(self):
+        return self.name
+
+
+class Reminder(models.Model):
+    """That an invoice was reminded of, for the `level`-th time."""
+
+    invoice = models.ForeignKey(Invoice, models.PROTECT, related_name="reminders")
+    level = models.PositiveSmallIntegerField()  # 1 first, 3 last
+    sent_on = models.DateField()
+    open_amount = models.DecimalField(max_digits=11, decimal_places=2)
+    mail = models.ForeignKey(OutgoingMail, models.PROTECT, related_name="+")
+    at = models.DateTimeField()
+    by = models.ForeignKey(PERSON, models.SET_NULL, null=True, related_name="+")
+
+    class Meta:
+        ordering = ["level"]
+        constraints = [
+            models.UniqueConstraint(fields=["invoice", "level"], name="one_reminder_a_level"),
+            models.CheckConstraint(condition=models.Q(level__gte=1, level__lte=3), name="reminder_level_known"),
+        ]
+
+    def __str__(self):
+        return f"reminder {self.level}"

@@ -6,7 +6,6 @@ and the order moved. When something breaks in between, the invoice is issued alr
 
 from dataclasses import dataclass
 from datetime import timedelta
-from decimal import Decimal
 
 from django.db import transaction
 
@@ -122,13 +121,6 @@ def mail_invoice(invoice, *, by):
     """Put an issued invoice or credit note in the mail; None when the customer cannot be mailed."""
     paper = making.invoice_paper(invoice, by=by)
     return (mails.credit_note if invoice.is_credit_note else mails.invoice)(invoice, paper, by=by)
-
-
-def remind(invoice, *, by):
-    """Mail a kind reminder of an overdue invoice. Raises NotAllowed when nothing of it is open."""
-    if invoice.balance.open_amount <= Decimal(0):
-        raise NotAllowed("Nothing of this invoice is open.")
-    return mails.reminder(invoice, making.invoice_paper(invoice, by=by), by=by)
 
 
 def mail_quote(order, *, by, valid_until=None):

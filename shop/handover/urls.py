@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from shop.handover.views import customer, handing, invoices, mail, papers, quotes
+from shop.handover.views import customer, handing, invoices, mail, months, papers, quotes, reminders, words
 
 ORDER = "orders/<slug:number>/"
 
@@ -23,6 +23,15 @@ urlpatterns = [
     path("invoices/<int:pk>/mail/", invoices.mail, name="invoice-mail"),
     path("invoices/<int:pk>/remind/", invoices.remind, name="invoice-remind"),
     path("papers/<int:pk>/<str:name>", papers.paper, name="paper"),
+    path("invoices/months/<int:year>/<int:month>/papers.zip", months.papers, name="month-papers"),
+    path("invoices/months/<int:year>/<int:month>/papers/make/", months.make, name="month-make"),
+    path("invoices/reminders/", reminders.reminders, name="reminders"),
+    path("invoices/reminders/mail/", reminders.remind_ticked, name="reminders-mail"),
+    path("mail/words/", words.all_words, name="mail-words"),
+    path("mail/words/<slug:which>/", words.words, name="mail-words-of"),
+    path("mail/words/<slug:which>/look/", words.preview, name="mail-words-look"),
+    path("mail/words/<slug:which>/usual/", words.usual, name="mail-words-usual"),
+    path("mail/words/<slug:which>/test/", words.test, name="mail-words-test"),
     path("mail/", mail.mails, name="mail"),
     path("mail/silenced/", mail.silenced, name="mail-silenced"),
     path("mail/silenced/add/", mail.silence, name="address-silence"),

@@ -14,7 +14,6 @@ from email.utils import formataddr
 
 from django.core.exceptions import ImproperlyConfigured
 from django.core.mail import EmailMultiAlternatives, get_connection
-from django.template.loader import render_to_string
 
 LONGEST_SUBJECT = 150
 GONE = range(550, 560)  # answers after which trying the same again is no use
@@ -74,15 +73,7 @@ def new_message_id(public_address):
     return f"<{uuid.uuid4()}@{named}>"
 
 
-def written(name, context):
-    """(subject, text, html) of the mail `name`, from templates/emails/<name>-{subject,text}.txt and -html.html."""
-    subject = render_to_string(f"emails/{name}-subject.txt", context)
-    text = render_to_string(f"emails/{name}-text.txt", context)
-    html = render_to_string(f"emails/{name}-html.html", context)
-    return one_line(subject), _tidy(text), html.strip()
-
-
-def _tidy(text):
+def tidy(text):
     """No trailing spaces and no more than one empty line, which template tags leave behind."""
     lines = "\n".join(line.rstrip() for line in text.strip().splitlines())
     return re.sub(r"\n{3,}", "\n\n", lines) + "\n"

@@ -19,14 +19,14 @@ GROUPS = (
     ("Money and tax", "What an invoice has to name is for local law to say; a licensed adviser knows.",
      ("currency=", "number_format=", "tax_name", "tax_rate", "tax_number", "prices_include_tax/",
       "exempt_reason/", "iban=", "bic=")),
-    ("Invoices and reminders", "An invoice that is issued keeps the words it was issued with.",
-     ("invoice_prefix=", "payment_days=", "invoice_terms/", "reminder_words/")),
+    ("Invoices", "An invoice that is issued keeps the words it was issued with.",
+     ("invoice_prefix=", "payment_days=", "invoice_terms/")),
     ("At the counter", "The terms are shown at book-in and kept with every order as they were signed.",
      ("intake_terms/", "rack_slots=", "bench_hours_a_day=")),
     ("Paper, units and time", "Readings are kept as they were typed; this is how they are shown.",
      ("paper=", "length_unit=", "reference_pitch_hz=", "time_zone=")),
 )  # fmt: skip
-LONG = ("address", "opening_hours", "invoice_terms", "intake_terms", "reminder_words", "rack_slots")
+LONG = ("address", "opening_hours", "invoice_terms", "intake_terms", "rack_slots")
 FIGURES = ("payment_days", "reference_pitch_hz")
 WIDTHS = {"/": "is-wide", "=": "is-half"}
 UPPER = ("country", "currency", "bic", "invoice_prefix")

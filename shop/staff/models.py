@@ -107,9 +107,6 @@ class Workshop(models.Model):
         help_text="R gives R26-0001. The year and the count follow by themselves.",
     )
     invoice_terms = models.TextField("terms on the invoice", max_length=1500, blank=True)
-    reminder_words = models.TextField(
-        "words of your own in reminders", max_length=1500, blank=True, help_text="They follow the amount that is open."
-    )
     intake_terms = models.TextField("terms at book-in", max_length=3000, blank=True)
     paper = models.CharField(max_length=6, choices=PaperSize.choices, default=PaperSize.A4)
     length_unit = models.CharField("lengths shown in", max_length=6, choices=LengthUnit.choices, default=LengthUnit.MM)

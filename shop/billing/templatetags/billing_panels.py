@@ -3,7 +3,9 @@
 from django import template
 
 from shop.billing.einvoice.missing import missing_of
+from shop.billing.models import Invoice
 from shop.billing.pages import money_page, standing_of, unpaid
+from shop.lib.dates import today
 
 register = template.Library()
 
@@ -23,6 +25,14 @@ def unpaid_panel(context):
     may = context["may"]
     rows, count = unpaid() if "see money" in may else ([], 0)
     return {"may": may, "rows": rows, "count": count}
+
+
+@register.inclusion_tag("billing/_owes.html", takes_context=True)
+def customer_owes(context, customer):
+    """What a customer owes. Nothing for those who do not see money, or when nothing is open."""
+    may = context["may"]
+    rows = list(Invoice.objects.unpaid().with_parties().filter(customer=customer)) if "see money" in may else []
+    return {"customer": customer, "rows": rows, "today": today()}
 
 
 @register.filter

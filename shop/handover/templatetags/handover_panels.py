@@ -2,10 +2,11 @@
 
 from django import template
 
-from shop.handover import mails, pages
+from shop.handover import dunning, mails, pages
 from shop.handover.customer_page import address_of
 from shop.handover.forms import QuoteForm
 from shop.handover.models import SilencedAddress
+from shop.handover.month import progress_of
 from shop.handover.services import QUOTE_DAYS
 from shop.lib.dates import today
 from shop.orders import services as orders
@@ -53,7 +54,7 @@ def invoice_actions(context, invoice):
     is_open = not invoice.is_credit_note and not invoice.is_credited and invoice.balance.open_amount > 0
     return {
         "may": may, "invoice": invoice, "why_not_mailed": mails.why_not(invoice.order.customer),
-        "may_remind": is_open and invoice.due_on < today(),
+        "coming": dunning.standing_of(invoice) if is_open and invoice.due_on < today() else None,
         "may_credit": not invoice.is_credit_note and not invoice.is_credited,
     }  # fmt: skip
 
@@ -74,3 +75,9 @@ def mail_word(mail):
     if mail.state == "waiting" and mail.attempts:
         return "waiting, tried before"
     return mail.get_state_display()
+
+
+@register.inclusion_tag("handover/_month_papers.html", takes_context=True)
+def month_papers(context, month):
+    """How many of a month's papers are made, and how to have the others."""
+    return {"may": context["may"], "month": month, "progress": progress_of(month), "csrf_token": context["csrf_token"]}

@@ -4,7 +4,7 @@ from django.contrib import messages
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
-from shop.handover import access, mails, services
+from shop.handover import access, dunning, mails, services
 from shop.handover.forms import CreditForm
 from shop.lib.pdf import PdfUnavailable
 from shop.orders import access as orders
@@ -50,7 +50,7 @@ def mail(request, pk):
 @require_POST
 @may("bill")
 def remind(request, pk):
-    return _mailed(request, access.issued_invoice(pk), services.remind, "A reminder goes to {}.")
+    return _mailed(request, access.issued_invoice(pk), dunning.remind, "A reminder goes to {}.")
 
 
 def _mailed(request, invoice, service, said):

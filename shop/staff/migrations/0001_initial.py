@@ -56,7 +56,6 @@ class Migration(migrations.Migration):
                 ('payment_days', models.PositiveSmallIntegerField(default=14, validators=[django.core.validators.MaxValueValidator(365)], verbose_name='days to pay')),
                 ('invoice_prefix', models.CharField(default='R', help_text='R gives R26-0001. The year and the count follow by themselves.', max_length=6, validators=[django.core.validators.RegexValidator('^[A-Z0-9][A-Z0-9-]*$', 'Write capital letters, figures and hyphens.')], verbose_name='invoice numbers begin with')),
                 ('invoice_terms', models.TextField(blank=True, max_length=1500, verbose_name='terms on the invoice')),
-                ('reminder_words', models.TextField(blank=True, help_text='They follow the amount that is open.', max_length=1500, verbose_name='words of your own in reminders')),
                 ('intake_terms', models.TextField(blank=True, max_length=3000, verbose_name='terms at book-in')),
                 ('paper', models.CharField(choices=[('A4', 'A4'), ('Letter', 'Letter')], default='A4', max_length=6)),
                 ('length_unit', models.CharField(choices=[('mm', 'millimetres'), ('in', 'inches, decimal'), ('64ths', '64ths of an inch')], default='mm', max_length=6, verbose_name='lengths shown in')),

@@ -1,0 +1,182 @@
+"""A month's journal: every invoice and credit note issued in it, its tax by rate, and the money that moved."""
+
+import calendar
+from collections import defaultdict
+from dataclasses import dataclass, field
+from datetime import date
+from decimal import Decimal
+
+from django.db.models import Count, Sum
+
+from shop.billing.models import Invoice, InvoiceKind, Payment, PaymentKind
+from shop.billing.querysets import exact
+
+ZERO = Decimal("0.00")
+YEARS = range(2000, 2101)
+COLUMNS = (
+    "number", "kind", "issued_on", "customer__name", "customer__company", "order__number", "corrects__number",
+    "currency", "net", "tax", "total", "snapshot__rates",
+)  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Month:
+    year: int
+    month: int
+
+    @property
+    def first(self):
+        return date(self.year, self.month, 1)
+
+    @property
+    def last(self):
+        return date(self.year, self.month, calendar.monthrange(self.year, self.month)[1])
+
+    @property
+    def before(self):
+        return Month(self.year - (self.month == 1), (self.month - 2) % 12 + 1)
+
+    @property
+    def after(self):
+        return Month(self.year + (self.month == 12), self.month % 12 + 1)
+
+    def __str__(self):
+        return f"{calendar.month_name[self.month]} {self.year}"
+
+    @property
+    def is_known(self):
+        return self.year in YEARS and 1 <= self.month <= 12
+
+
+@dataclass(frozen=True)
+class Share:
+    """What of one paper, or of a whole month, stands under one rate of tax. Below zero on a credit note."""
+
+    rate: Decimal
+    net: Decimal
+    tax: Decimal
+
+    @property
+    def total(self):
+        return self.net + self.tax
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One paper in the journal."""
+
+    number: str
+    kind: str
+    issued_on: date
+    customer: str
+    order: str
+    corrects: str
+    currency: str
+    net: Decimal
+    tax: Decimal
+    total: Decimal
+    shares: tuple
+
+
+@dataclass
+class Sums:
+    """What the entries of one currency add up to."""
+
+    currency: str
+    count: int = 0
+    net: Decimal = ZERO
+    tax: Decimal = ZERO
+    total: Decimal = ZERO
+    by_rate: dict = field(default_factory=lambda: defaultdict(lambda: [ZERO, ZERO]))
+
+    def add(self, entry):
+        self.count += 1
+        self.net, self.tax, self.total = self.net + entry.net, self.tax + entry.tax, self.total + entry.total
+        for one in entry.shares:
+            own = self.by_rate[one.rate]
+            own[0], own[1] = own[0] + one.net, own[1] + one.tax
+
+    @property
+    def rates(self):
+        """Shares of the whole, the highest rate first."""
+        return [Share(rate, *self.by_rate[rate]) for rate in sorted(self.by_rate, reverse=True)]
+
+
+@dataclass(frozen=True)
+class Moved:
+    """Money of one kind in a month: what came in and what went back, entries taken back being left in both."""
+
+    kind: str
+    received: Decimal
+    given_back: Decimal
+    count: int
+
+    @property
+    def kept(self):
+        return self.received - self.given_back
+
+
+def papers_of(month):
+    """The month's invoices and credit notes in the order in which they were issued."""
+    return Invoice.objects.issued().issued_between(month.first, month.last).order_by("issued_at", "pk")
+
+
+def entries(month):
+    """The month's Entries, read a few hundred at a time."""
+    for row in papers_of(month).values(*COLUMNS).iterator(chunk_size=500):
+        yield _entry(row)
+
+
+def _entry(row):
+    sign = -1 if row["kind"] == InvoiceKind.CREDIT_NOTE else 1
+    name, company = row["customer__name"], row["customer__company"]
+    return Entry(
+        number=row["number"], kind=InvoiceKind(row["kind"]).label, issued_on=row["issued_on"],
+        customer=f"{name} ({company})" if company else name, order=row["order__number"],
+        corrects=row["corrects__number"] or "", currency=row["currency"], net=row["net"], tax=row["tax"],
+        total=row["total"],
+        shares=tuple(
+            Share(Decimal(one["rate"]), sign * Decimal(one["base"]), sign * Decimal(one["tax"]))
+            for one in row["snapshot__rates"]
+        ),
+    )  # fmt: skip
+
+
+def sums_of(found):
+    """[Sums], one for each currency, of an iterable of Entries."""
+    by_currency = {}
+    for one in found:
+        by_currency.setdefault(one.currency, Sums(one.currency)).add(one)
+    return list(by_currency.values())
+
+
+def moved(month):
+    """[Moved] of the money received and given back in the month, by kind."""
+    rows = Payment.objects.filter(received_on__gte=month.first, received_on__lte=month.last)
+    came = _by_kind(rows.filter(amount__gt=0))
+    went = _by_kind(rows.filter(amount__lt=0))
+    return [
+        Moved(kind.label, came.get(kind, (ZERO, 0))[0], -went.get(kind, (ZERO, 0))[0],
+              came.get(kind, (ZERO, 0))[1] + went.get(kind, (ZERO, 0))[1])
+        for kind in PaymentKind if kind in came or kind in went
+    ]  # fmt: skip
+
+
+def _by_kind(rows):
+    found = rows.order_by().values("kind").annotate(sum=Sum("amount"), count=Count("pk"))
+    return {PaymentKind(one["kind"]): (exact(one["sum"]), one["count"]) for one in found}
+
+
+CSV_HEADS = (
+    "number", "kind", "issued on", "customer", "order", "corrects", "currency", "tax rate, %", "net", "tax", "gross",
+)  # fmt: skip
+
+
+def csv_rows(month):
+    """One row for each paper and rate, so that columns can be summed by rate; credit notes below zero."""
+    for one in entries(month):
+        for share in one.shares:
+            yield (
+                one.number, one.kind, one.issued_on, one.customer, one.order, one.corrects, one.currency, share.rate,
+                share.net, share.tax, share.total,
+            )  # fmt: skip

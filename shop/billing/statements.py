@@ -1,0 +1,44 @@
+"""Papers that add up what other papers say: the month's journal, and the statement of what a customer owes."""
+
+from decimal import Decimal
+
+from shop.billing import journal, letterhead
+from shop.billing.models import Invoice
+from shop.billing.snapshot import BUYER
+from shop.lib.dates import today
+from shop.lib.stationery import paper_pdf
+
+MOST_ROWS = 2000  # some fifty pages; a longer month has its table
+
+
+class TooLong(ValueError):
+    """The message is a sentence for people."""
+
+
+def journal_pdf(month, workshop):
+    """The month's journal on paper, in bytes. Raises TooLong beyond MOST_ROWS."""
+    if journal.papers_of(month).count() > MOST_ROWS:
+        raise TooLong(f"More than {MOST_ROWS} papers do not go on paper; take the table for a spreadsheet.")
+    found = list(journal.entries(month))
+    context = _letterhead(workshop) | {
+        "month": month, "entries": found, "sums": journal.sums_of(found), "moved": journal.moved(month),
+        "is_running": month.last >= today(), "made_on": today(), "currency": workshop.currency,
+    }  # fmt: skip
+    return paper_pdf("journal", context, size=workshop.paper)
+
+
+def statement_pdf(customer, workshop):
+    """Everything that `customer` owes today on paper, in bytes."""
+    rows = list(Invoice.objects.unpaid().with_parties().select_related("order__instrument").filter(customer=customer))
+    sums = {}
+    for one in rows:
+        sums[one.currency] = sums.get(one.currency, Decimal(0)) + one.balance.open_amount
+    context = _letterhead(workshop) | {
+        "buyer": {name: getattr(customer, name) for name in BUYER}, "rows": rows, "sums": sums, "made_on": today(),
+    }  # fmt: skip
+    return paper_pdf("statement", context, size=workshop.paper)
+
+
+def _letterhead(workshop):
+    seller = letterhead.shown(letterhead.seller_of(workshop), workshop.tax_name)
+    return {"seller": seller, "tax_name": workshop.tax_name}

@@ -1,0 +1,153 @@
+"""Reminding of overdue invoices: three levels, each at the shop's own interval and in its own words, never sooner.
+
+The first may go `days` after the due day, each further one `days` after the one before. A reminder whose mail failed
+or was withdrawn counts as not sent.
+"""
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from decimal import Decimal
+
+from django.db import transaction
+from django.utils import timezone
+
+from shop.billing.models import Invoice
+from shop.handover import mails, making
+from shop.handover.models import MailState, MailWording, Reminder
+from shop.handover.wordings import MAILS, REMINDERS
+from shop.lib.dates import today
+from shop.lib.templatetags.said import day
+from shop.orders import services as orders
+from shop.orders.services import NotAllowed
+
+UNSENT = (MailState.FAILED, MailState.WITHDRAWN)
+MOST_SHOWN = 100  # the longest due; the others follow once these are seen to
+
+
+@dataclass(frozen=True)
+class Next:
+    """The reminder that comes next, and the first day on which it may go."""
+
+    level: int
+    may_go_on: date
+
+    @property
+    def name(self):
+        return REMINDERS[self.level - 1]
+
+    @property
+    def title(self):
+        return MAILS[self.name].title
+
+
+@dataclass(frozen=True)
+class Overdue:
+    """An overdue invoice on the page of reminders. `next` is None when all levels have been used."""
+
+    invoice: Invoice
+    last: Reminder | None
+    next: Next | None
+    days_late: int
+    why_not: str  # a sentence; '' when the reminder may go now
+
+
+def intervals():
+    """The days before each level, by the shop's own words or the usual ones."""
+    own = dict(MailWording.objects.filter(name__in=REMINDERS, days__isnull=False).values_list("name", "days"))
+    return [own.get(name, MAILS[name].days) for name in REMINDERS]
+
+
+def next_of(invoice, sent, days):
+    """The Next reminder of `invoice` of which `sent` have gone, oldest first; None after the last."""
+    if len(sent) >= len(days):
+        return None
+    since = sent[-1].sent_on if sent else invoice.due_on
+    return Next(len(sent) + 1, since + timedelta(days=days[len(sent)]))
+
+
+def sent_of(invoice):
+    """The invoice's reminders that went or are on their way, oldest first."""
+    return [one for one in invoice.reminders.all() if one.mail.state not in UNSENT]
+
+
+def overdue(*, on=None):
+    """Overdue invoices as the page shows them, the longest due first, and how many there are in all."""
+    on = on or today()
+    rows = Invoice.objects.overdue(today=on).with_parties().select_related("order__customer")
+    shown, days = list(rows.prefetch_related("reminders__mail")[:MOST_SHOWN]), intervals()
+    silenced = mails.silenced_among(one.order.customer for one in shown)
+    return [_overdue(one, days, on, silenced) for one in shown], rows.count()
+
+
+def standing_of(invoice):
+    """How reminding of one overdue invoice stands today."""
+    return _overdue(invoice, intervals(), today(), None)
+
+
+def _overdue(invoice, days, on, silenced):
+    sent = sent_of(invoice)
+    coming = next_of(invoice, sent, days)
+    why_not = _too_soon(coming, on) or mails.why_not(invoice.order.customer, silenced=silenced)
+    return Overdue(invoice, sent[-1] if sent else None, coming, (on - invoice.due_on).days, why_not)
+
+
+def _too_soon(coming, on):
+    if coming is None:
+        return "All three reminders have gone; what comes next is for you to decide."
+    if on < coming.may_go_on:
+        return f"The {coming.title.lower()} may go from {day(coming.may_go_on)}."
+    return ""
+
+
+def remind(invoice, *, by):
+    """Mail the reminder that is due, and write down that it went; None when the customer cannot be mailed.
+
+    Raises NotAllowed when nothing is open, when it is too soon, and after the last level.
+    """
+    paper = making.invoice_paper(invoice, by=by)
+    return _remind(invoice, paper, by=by)
+
+
+@transaction.atomic
+def _remind(invoice, paper, *, by):
+    orders.locked(invoice.order)  # two who press at once: the second finds the first one's reminder
+    held = Invoice.objects.select_related("balance", "order__customer", "order__instrument").get(pk=invoice.pk)
+    if held.is_credit_note or held.balance.open_amount <= Decimal(0):
+        raise NotAllowed("Nothing of this invoice is open.")
+    coming = next_of(held, sent_of(held), intervals())
+    if refusal := _too_soon(coming, today()):
+        raise NotAllowed(refusal)
+    mail = mails.reminder(coming.name, held, paper, by=by)
+    if mail:
+        Reminder.objects.update_or_create(
+            invoice=held, level=coming.level,
+            defaults={
+                "sent_on": today(), "open_amount": held.balance.open_amount, "mail": mail, "at": timezone.now(),
+                "by": by,
+            },
+        )  # fmt: skip
+    return mail
+
+
+@dataclass(frozen=True)
+class Reminded:
+    """What came of reminding several: how many mails went in the queue, and why others did not."""
+
+    queued: int
+    refused: tuple  # sentences
+
+
+def remind_all(invoices, *, by):
+    """Remind of each of `invoices` that may be reminded of now. One that is refused stops no other."""
+    queued, refused = 0, []
+    for one in invoices:
+        try:
+            mail = remind(one, by=by)
+        except NotAllowed as refusal:
+            refused.append(f"{one.number}: {refusal}")
+            continue
+        if mail:
+            queued += 1
+        else:
+            refused.append(f"{one.number}: {mails.why_not(one.order.customer)}")
+    return Reminded(queued, tuple(refused))

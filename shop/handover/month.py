@@ -1,0 +1,92 @@
+"""A month's papers: making those that are missing, a few at a time, and handing all over as one file.
+
+Making stops whenever it is told to and goes on where it was: a paper that is made is kept. At no time is more than
+one paper held in memory.
+"""
+
+import zipfile
+from dataclasses import dataclass
+
+from shop.billing.journal import papers_of
+from shop.handover import making
+from shop.handover.models import Paper, PaperDamaged
+
+AT_ONCE = 4  # papers for one answer of the page: about a second
+WRITTEN_AT = 1 << 16
+
+
+@dataclass(frozen=True)
+class Progress:
+    made: int
+    of: int
+
+    @property
+    def missing(self):
+        return self.of - self.made
+
+
+def progress_of(month):
+    """How many of the month's papers are made. Two queries."""
+    keys = list(papers_of(month).values_list("pk", flat=True))
+    return Progress(len(keys) - len(_missing(keys)), len(keys))
+
+
+def _missing(keys):
+    """Those of `keys` whose paper is not made, in their order."""
+    about = {f"invoice:{key}": key for key in keys}
+    made = set()
+    names = list(about)
+    for start in range(0, len(names), 500):
+        made.update(Paper.objects.filter(about__in=names[start : start + 500]).values_list("about", flat=True))
+    return [key for name, key in about.items() if name not in made]
+
+
+def make_missing(month, *, by=None, most=None, stopping=lambda: False, say=lambda done, of: None):
+    """Make missing papers, at most `most`, until `stopping()`; `say(made, of)` after each. How many were made."""
+    keys = list(papers_of(month).values_list("pk", flat=True))
+    missing = _missing(keys)
+    made = 0
+    for key in missing[:most]:
+        if stopping():
+            break
+        making.invoice_paper(papers_of(month).select_related("order").get(pk=key), by=by)
+        made += 1
+        say(len(keys) - len(missing) + made, len(keys))
+    return made
+
+
+class _Outlet:
+    """A file that cannot be gone back in: what is written is taken away again."""
+
+    def __init__(self):
+        self.parts = []
+        self.size = 0
+
+    def write(self, data):
+        self.parts.append(bytes(data))
+        self.size += len(data)
+        return len(data)
+
+    def flush(self):
+        """Nothing waits here."""
+
+    def taken(self):
+        found, self.parts, self.size = b"".join(self.parts), [], 0
+        return found
+
+
+def zipped(month):
+    """The month's papers as one zip, in pieces. A damaged paper is named in a text instead of ending the file."""
+    outlet = _Outlet()
+    with zipfile.ZipFile(outlet, "w", zipfile.ZIP_STORED) as archive:  # PDFs are packed already
+        for invoice in papers_of(month).iterator(chunk_size=100):
+            paper = Paper.objects.about(making.about_invoice(invoice))
+            if paper is None:
+                continue
+            try:
+                archive.writestr(f"{invoice.number}.pdf", paper.read())
+            except PaperDamaged as damage:
+                archive.writestr(f"{invoice.number}-missing.txt", f"{damage}\n")
+            if outlet.size > WRITTEN_AT:
+                yield outlet.taken()
+    yield outlet.taken()
