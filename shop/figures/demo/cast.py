@@ -16,6 +16,8 @@ WORKSHOP = {
     "email": "bench@hollowlane.example.com",
     "website": "hollowlane.example.com",
     "opening_hours": "Tue–Fri 10–18, Sat 10–14",
+    "country": "DE",
+    "tax_number": "00/042/08150",
     "currency": "EUR",
     "iban": "DE89 3704 0044 0532 0130 00",
     "invoice_terms": "Payable within 14 days. Thank you for trusting us with your instrument.",
