@@ -14,6 +14,7 @@ from email.utils import formataddr
 
 from django.core.exceptions import ImproperlyConfigured
 from django.core.mail import EmailMultiAlternatives, get_connection
+from django.template.loader import render_to_string
 
 LONGEST_SUBJECT = 150
 GONE = range(550, 560)  # answers after which trying the same again is no use
@@ -71,6 +72,14 @@ def new_message_id(public_address):
     host = urllib.parse.urlsplit(public_address).hostname or ""
     named = host if re.fullmatch(r"[a-z0-9.-]*[a-z][a-z0-9.-]*", host) and "." in host else "workshop.localhost"
     return f"<{uuid.uuid4()}@{named}>"
+
+
+def written(name, context):
+    """(subject, text, html) of the mail `name`, from templates/emails/<name>-{subject,text}.txt and -html.html."""
+    subject = render_to_string(f"emails/{name}-subject.txt", context)
+    text = render_to_string(f"emails/{name}-text.txt", context)
+    html = render_to_string(f"emails/{name}-html.html", context)
+    return one_line(subject), tidy(text), html.strip()
 
 
 def tidy(text):
