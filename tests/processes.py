@@ -5,7 +5,7 @@ import subprocess
 import sys
 from pathlib import Path
 
-from tests.servers import name_in, new_database
+from tests.servers import has_server, name_in, new_database
 
 ROOT = Path(__file__).resolve().parent.parent
 TEMPLATES = {}  # the migrated, empty database, made once a session
@@ -19,9 +19,12 @@ def on_sqlite():
 
 def manage(folder, *arguments, **environment):
     """Run a command of manage.py on a data folder's own SQLite file, unless a DATABASE_URL is given."""
-    own = {**on_sqlite(), "WORKSHOP_DATA": str(folder), **environment}
+    return run_manage({**on_sqlite(), "WORKSHOP_DATA": str(folder), **environment}, *arguments)
+
+
+def run_manage(environment, *arguments):
     command = [sys.executable, "manage.py", *map(str, arguments)]
-    return subprocess.run(command, cwd=ROOT, env=own, capture_output=True, text=True, check=False, timeout=120)
+    return subprocess.run(command, cwd=ROOT, env=environment, capture_output=True, text=True, check=False, timeout=120)
 
 
 class ShopOnDisk:
@@ -35,13 +38,23 @@ class ShopOnDisk:
         own = {"WORKSHOP_DATA": str(folder), "DJANGO_SETTINGS_MODULE": "shop.settings"}
         self.environment = {**on_sqlite(), **own, **environment}
         if on_server is None:
-            on_server = os.environ.get("DATABASE_URL", "").startswith("postgres")
+            on_server = has_server
         if isinstance(on_server, str):
             self.environment["DATABASE_URL"] = on_server
         elif on_server:
             self.environment["DATABASE_URL"] = new_database(self._template_on_server())
         else:
             Path(folder, "shop.sqlite3").write_bytes(self._template_file(folder))
+
+    @classmethod
+    def at(cls, folder):
+        """A shop on a SQLite file that something else is to make."""
+        shop = cls.__new__(cls)
+        shop.environment = {**on_sqlite(), "WORKSHOP_DATA": str(folder), "DJANGO_SETTINGS_MODULE": "shop.settings"}
+        return shop
+
+    def manage(self, *arguments):
+        return run_manage(self.environment, *arguments)
 
     def _template_file(self, folder):
         if "file" not in TEMPLATES:

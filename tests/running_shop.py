@@ -34,14 +34,14 @@ def hear_ctrl_c():
 class RunningShop:
     """`python3 -m shop` with these arguments. Its output is read as it comes."""
 
-    def __init__(self, folder, *arguments, port=0, command=None):
+    def __init__(self, folder, *arguments, port=0, command=None, **environment):
         self.folder = Path(folder)
         command = command or [sys.executable, "-c", START]
         kept = {name: value for name, value in os.environ.items() if not name.startswith(("WORKSHOP_", "DATABASE_URL"))}
         self.began = time.monotonic()
         self.process = subprocess.Popen(
             [*command, "--data", str(folder), "--port", str(port), *arguments],
-            cwd=ROOT, env=kept, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True,
+            cwd=ROOT, env={**kept, **environment}, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True,
             preexec_fn=hear_ctrl_c,
         )  # fmt: skip
         self.guard = threading.Timer(LONGEST, self.process.kill)

@@ -60,7 +60,7 @@ class DataFolder:
         done = stamps.read(self.stamp)
         release = release_fingerprint()
         if done.get("release") != release or not self._database_is_there():
-            self._manage("Preparing the database", "migrate", "--noinput")
+            self._manage("Preparing the database", "upgrade")
             self._manage("Collecting the static files", "collectstatic", "--noinput", "--clear")
             done["release"] = release
             self._note(done)

@@ -13,7 +13,8 @@ from pathlib import Path
 
 from django.apps import apps
 from django.conf import settings
-from django.db import DEFAULT_DB_ALIAS, DatabaseError
+from django.db import DEFAULT_DB_ALIAS, DatabaseError, connection
+from django.db.migrations.loader import MigrationLoader
 from django.db.models import FileField
 
 from shop.lib import archive, second_database
@@ -80,8 +81,19 @@ def copy_rows(copy, report):
     if archive.is_one_file():
         copy_database(archive.database_path(), copy, report)
         return
-    with second_database.sqlite_file(copy) as other:
-        carry(DEFAULT_DB_ALIAS, other, report=report)
+    leaves, models = as_migrated()
+    with second_database.sqlite_file(copy, targets=leaves) as other:
+        carry(DEFAULT_DB_ALIAS, other, apps=models, report=report)
+
+
+def as_migrated():
+    """The last migrations that the database has seen, and the models as of then: it may wait for an upgrade."""
+    loader = MigrationLoader(connection)
+    seen = {node for node in loader.applied_migrations if node in loader.graph.nodes}
+    leaves = [node for node in seen if not any(child.key in seen for child in loader.graph.node_map[node].children)]
+    if all(node in seen for node in loader.graph.leaf_nodes()):
+        return leaves, apps
+    return leaves, loader.project_state(leaves).apps
 
 
 def copy_database(source, target, report):
@@ -160,6 +172,9 @@ def files_named_in(copy):
     ]
     with closing(sqlite3.connect(copy)) as database:
         for table, column in fields:
+            names = [one[1] for one in database.execute(f"PRAGMA table_info({archive.quoted(table)})")]
+            if column not in names:
+                continue  # a workshop that waits for an upgrade
             table, column = archive.quoted(table), archive.quoted(column)
             found = database.execute(f"SELECT {column} FROM {table} WHERE {column} <> ''")  # noqa: S608 (our own names)
             yield from (name for (name,) in found)

@@ -4,6 +4,7 @@ from contextlib import contextmanager
 
 from django.core.management import call_command
 from django.db import connections
+from django.db.migrations.executor import MigrationExecutor
 
 
 @contextmanager
@@ -20,9 +21,15 @@ def opened(settings, alias="other"):
 
 
 @contextmanager
-def sqlite_file(path, alias="other"):
-    """The SQLite file `path`, which is made where there is none, brought up to this version's tables."""
+def sqlite_file(path, alias="other", *, targets=None):
+    """The SQLite file `path`, which is made where there is none, brought up to this version's tables.
+
+    targets: migrations, as (app, name), to stop at instead.
+    """
     init = "PRAGMA foreign_keys=ON;"
     with opened({"ENGINE": "django.db.backends.sqlite3", "NAME": path, "OPTIONS": {"init_command": init}}, alias):
-        call_command("migrate", database=alias, verbosity=0)
+        if targets is None:
+            call_command("migrate", database=alias, verbosity=0)
+        else:
+            MigrationExecutor(connections[alias]).migrate(targets)
         yield alias

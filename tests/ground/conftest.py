@@ -7,6 +7,12 @@ import pytest
 from tests.running_shop import RunningShop
 
 
+@pytest.fixture(autouse=True)
+def work_on_files(monkeypatch):
+    """A data folder's own SQLite file is what these tests work on, whatever the others run on."""
+    monkeypatch.delenv("DATABASE_URL", raising=False)
+
+
 @pytest.fixture(scope="session")
 def started_once(tmp_path_factory):
     """A data folder after its first start without a demo, and what that start said."""
@@ -31,6 +37,7 @@ def at_folder(settings, monkeypatch):
         settings.DATA_DIR = folder
         settings.FILES_ROOT = folder / "files"
         settings.EMAIL_FILE_PATH = folder / "outbox"
+        settings.BACKUPS_ROOT = folder / "backups"
         # In place: no connection is made in these tests, and replacing the setting would be warned of.
         monkeypatch.setitem(settings.DATABASES["default"], "ENGINE", "django.db.backends.sqlite3")
         monkeypatch.setitem(settings.DATABASES["default"], "NAME", folder / "shop.sqlite3")

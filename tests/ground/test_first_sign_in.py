@@ -8,6 +8,7 @@ from django.contrib.auth import authenticate
 from django.core.management import call_command
 from django.utils import timezone
 
+from shop.figures.demo import cast
 from shop.staff.models import Person
 from tests import factories
 
@@ -49,3 +50,16 @@ def test_a_workshop_with_staff_is_left_alone(arguments):
     factories.ada()
     assert said_by(*arguments) == ""
     assert Person.objects.count() == 1
+
+
+def test_a_start_that_was_cut_off_after_the_demo_was_loaded_still_says_its_sign_ins():
+    for name, shown, role in cast.STAFF:
+        Person.objects.create_user(username=name, shown_name=shown, role=role, password=cast.PASSWORD)
+    said = said_by("--demo")
+    assert said.count(cast.PASSWORD) == len(cast.STAFF)
+    assert said_by("--demo") == said
+
+
+def test_a_sign_in_that_was_changed_is_not_said_any_more():
+    Person.objects.create_user(username="ilse", shown_name="Ilse", role="owner", password=factories.PASSWORD)
+    assert said_by("--demo") == ""

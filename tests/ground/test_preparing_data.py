@@ -18,12 +18,12 @@ class Noting(data_folder.DataFolder):
         if arguments[0] == self.fails_at:
             raise Trouble(f"{title} failed.")
         self.steps.append(" ".join(arguments))
-        if arguments[0] == "migrate":
+        if arguments[0] == "upgrade":
             (self.folder / "shop.sqlite3").touch()
         return "Sign in as somebody.\n"
 
 
-ALL = ["migrate --noinput", "collectstatic --noinput --clear", "first_start --demo"]
+ALL = ["upgrade", "collectstatic --noinput --clear", "first_start --demo"]
 
 
 @pytest.fixture

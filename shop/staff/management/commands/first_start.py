@@ -18,8 +18,9 @@ class Command(BaseCommand):
         parser.add_argument("--demo", action="store_true", help="fill the demo workshop")
 
     def handle(self, *, demo, verbosity, **options):
-        if demo and not Person.objects.exists():
-            call_command("load_demo", stdout=self.stdout, verbosity=verbosity)
+        if demo:
+            # It says the sign-ins also where an earlier start loaded it and was cut off before anybody was told.
+            call_command("load_demo", or_say=True, stdout=self.stdout, verbosity=verbosity)
         elif not demo and nobody_has_signed_in():
             password = new_owner_password()
             self.stdout.write(f"Sign in as {OWNER} with the password {password} and change it there.")
