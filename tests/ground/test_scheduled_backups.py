@@ -1,0 +1,98 @@
+"""The app backs itself up by the day, reads what it made, and keeps a few."""
+
+from datetime import UTC, datetime, timedelta
+from types import SimpleNamespace
+
+import pytest
+from django.db.migrations.loader import MigrationLoader
+
+from shop.lib import backup_clock, backups
+from shop.lib.archive import BackupError
+from shop.lib.backup_clock import BackupClock
+
+NOON = datetime(2026, 11, 25, 12, tzinfo=UTC)
+
+
+@pytest.fixture
+def folder(settings, tmp_path):
+    settings.BACKUPS_ROOT = tmp_path / "backups"
+    settings.BACKUP_EVERY_HOURS = 24
+    return settings.BACKUPS_ROOT
+
+
+def test_one_is_made_read_again_and_not_made_twice(workshop):
+    made = backups.make_due()
+    assert made.rows > 100
+    assert backups.last_made_at()
+    assert backups.make_due() is None
+    assert len(list((workshop / "backups").iterdir())) == 1
+
+
+def test_one_that_cannot_be_read_again_is_no_backup(workshop, monkeypatch):
+    def damaged(path, report):
+        raise BackupError("The backup is damaged.")
+
+    monkeypatch.setattr(backups, "verify", damaged)
+    with pytest.raises(BackupError, match="damaged"):
+        backups.make_due()
+    assert list((workshop / "backups").iterdir()) == []
+
+
+def test_seven_days_and_four_weeks_are_kept():
+    hours = [NOON - timedelta(hours=12 * n) for n in range(120)]
+    gone = set(backups.surplus([(at, at) for at in hours]))
+    kept = [at for at in hours if at not in gone]
+    assert len({at.date() for at in kept[:7]}) == 7
+    assert len({at.isocalendar()[:2] for at in kept}) == 4
+    assert len(kept) == 7 + 2  # the newest of the two weeks that the seven days do not reach
+
+
+def test_nothing_is_due_where_it_was_switched_off(folder, settings):
+    assert backups.is_due(now=NOON)
+    settings.BACKUP_EVERY_HOURS = 0
+    assert not backups.is_due(now=NOON)
+
+
+class Clock:
+    """A clock that is set by hand, and what the worker started."""
+
+    def __init__(self):
+        self.now, self.started, self.code = 0.0, [], None
+
+    def start(self, command):
+        self.started.append(command[-2:])
+        return SimpleNamespace(poll=lambda: self.code, returncode=self.code)
+
+
+def test_the_worker_starts_one_when_it_is_due_and_never_two(folder):
+    clock = Clock()
+    worker = BackupClock(clock=lambda: clock.now, start=clock.start)
+    worker.look_after()
+    assert clock.started == []
+    clock.now = backup_clock.FIRST_AFTER_S
+    for _ in range(3):
+        worker.look_after()
+        clock.now += 3600
+    assert clock.started == [["backup", "--due"]]
+
+
+def test_one_that_failed_is_tried_again_after_an_hour(folder, caplog):
+    clock = Clock()
+    worker = BackupClock(clock=lambda: clock.now, start=clock.start)
+    clock.now = backup_clock.FIRST_AFTER_S
+    clock.code = 1
+    worker.look_after()
+    worker.look_after()
+    assert "could not be made" in caplog.text
+    clock.now += backup_clock.AGAIN_AFTER_S - 1
+    worker.look_after()
+    assert len(clock.started) == 1
+    clock.now += 1
+    worker.look_after()
+    assert len(clock.started) == 2
+
+
+def test_every_migration_can_be_taken_back_whole():
+    """An upgrade on a server is one transaction: no migration may leave it."""
+    migrations = MigrationLoader(None).disk_migrations.items()
+    assert not [key for key, one in migrations if not one.atomic]

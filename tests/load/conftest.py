@@ -1,0 +1,8 @@
+"""`python3 -m tests load`, and how large and how long."""
+
+
+def pytest_addoption(parser):
+    parser.addoption("--orders", type=int, default=500_000)
+    parser.addoption("--customers", type=int, default=200_000)
+    parser.addoption("--minutes", type=float, default=30)
+    parser.addoption("--shops", type=float, default=20, help="as busy as so many shops of ten people")
