@@ -2,6 +2,7 @@
 
 from decimal import Decimal
 
+import html5lib
 import pytest
 from django.test import Client
 
@@ -9,6 +10,7 @@ from shop.orders.models import Agreement
 from shop.orders.states import State
 from shop.stock.models import PriceItem
 from shop.worksheets.models import Reading
+from tests import factories
 from tests import worksheet_builders as build
 
 HIGH = {
@@ -150,3 +152,19 @@ def test_maps_are_drawn_as_it_stands_and_after_the_plan(as_person, ben, planned,
     assert page.count("Where strings buzz, fret by fret</title>") == 2
     assert page.count("How true every fret is</title>") == 2
     assert page.count('id="buzz_field-now-t"') == 1
+
+
+@pytest.mark.parametrize("asked", ["", "?set=electric-6-heavy&tuning=2&stringing=wrapped", "?set=hawsers"])
+@pytest.mark.parametrize("values", [{}, HIGH])
+def test_the_page_is_valid_html(as_person, ben, sheet, values, asked):
+    build.store(sheet, ben, values)
+    answer, _ = page_of(as_person(ben), sheet, asked)
+    html5lib.HTMLParser(strict=True).parse(answer.content)
+
+
+def test_other_families_have_a_plan_too(as_person, ben):
+    for family, strings in (("pinned", build.SIX), ("flat_plate", build.BASS_FOUR)):
+        order = build.at_bench(factories.instrument(family=family, string_count=len(strings)), ben)
+        sheet = build.worksheet(order, ben, family=family, spec=build.spec(family), strings=build.strings(strings))
+        build.store(sheet, ben, {"received.relief": 0.5} | {f"received.height_12:{row[0]}": 2.6 for row in strings})
+        assert "Tighten the truss rod" in page_of(as_person(ben), sheet)[1]
