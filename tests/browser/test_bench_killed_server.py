@@ -1,14 +1,18 @@
 """The real server is killed, without a last word, in the middle of readings: every one arrives, and none twice."""
 
+import os
 import signal
 import socket
 import sqlite3
+import subprocess
+import sys
 from contextlib import closing
 
 import pytest
 from playwright.sync_api import expect
 
-from tests.running_shop import RunningShop
+from tests import factories
+from tests.running_shop import ROOT, RunningShop
 
 pytestmark = pytest.mark.browser
 TYPED = {6: "0.21", 5: "0.19", 4: "0.18", 3: "0.17", 2: "0.16", 1: "0.15"}
@@ -20,6 +24,26 @@ def free_port():
         return one.getsockname()[1]
 
 
+MAKE = """
+import django
+django.setup()
+from django.core.management import call_command
+call_command("migrate", verbosity=0)
+from tests import factories, worksheet_builders
+ben = factories.ben()
+worksheet_builders.worksheet(worksheet_builders.at_bench(factories.instrument(), ben), ben)
+"""
+
+
+def furnished(folder):
+    """A shop with one worksheet, made before the program starts: quicker than its own first start."""
+    folder.mkdir()
+    known = {name: value for name, value in os.environ.items() if name != "DATABASE_URL"}
+    known |= {"WORKSHOP_DATA": str(folder), "DJANGO_SETTINGS_MODULE": "shop.settings"}
+    subprocess.run([sys.executable, "-c", MAKE], cwd=ROOT, env=known, check=True)
+    return folder
+
+
 def asked(folder, query):
     with closing(sqlite3.connect(folder / "shop.sqlite3")) as connection:
         return connection.execute(query).fetchall()
@@ -27,14 +51,14 @@ def asked(folder, query):
 
 def sign_in(page):
     page.goto("/sign-in/")
-    page.fill("input[name=username]", "tomas")
-    page.fill("input[name=password]", "walnut and brass")
+    page.fill("input[name=username]", "ben")
+    page.fill("input[name=password]", factories.PASSWORD)
     page.press("input[name=password]", "Enter")
     page.wait_for_url(lambda url: "/sign-in/" not in url)
 
 
 def test_readings_outlive_kill_9_and_none_is_doubled(chromium, tmp_path):
-    port, folder = free_port(), tmp_path / "data"
+    port, folder = free_port(), furnished(tmp_path / "data")
     first = RunningShop(folder, port=port)
     with first:
         context = chromium.new_context(base_url=first.wait_until_open())
