@@ -21,7 +21,8 @@ WHO = {
     "suppliers": ALL, "supplier-new": "O", "supplier": "O", "line-take": ALL, "line-put-back": ALL, "part-use": ALL,
     "figures": "O", "figures-csv": "O", "data": "O", "data-everything": "O", "data-cards": "O", "import": "O",
     "import-empty": "O", "import-write": "O", "customer-card": ALL, "customer-data": "O", "customer-data-zip": "O",
-    "customer-erase": "O",
+    "customer-erase": "O", "set-up": "O", "set-up-step": "O", "set-up-end": "O", "workshop-logo": "O",
+    "workshop-logo-drop": "O", "workshop-logo-picture": "O",
     "home": ALL, "find": ALL, "office": ALL, "orders": ALL, "orders-export": "O", "order": ALL,
     "counter": "CO", "counter-found": "CO", "alike": "CO", "reckon": "CO", "book-in": "CO", "booked-in": "CO",
     "draft-photos": "CO", "draft-photo-keep": "CO", "draft-photo-drop": "CO",
@@ -80,7 +81,7 @@ NO_PAGE = {
     "sign-in", "sign-out", "home", "worksheet", "counter-found", "alike", "reckon", "draft-photos", "photo", "tag",
     "order-tag", "order-signature", "step-live", "reading-history", "invoice-draft", "orders-export", "invoices-csv",
     "shelf-export", "reorder-export", "count", "figures-csv", "data-everything",
-    "data-cards", "import-empty", "customer-card", "customer-data-zip",
+    "data-cards", "import-empty", "customer-card", "customer-data-zip", "set-up", "workshop-logo-picture",
     "worksheet-sign", "worksheet-reopen", "worksheet-start", "line-change", "booked-in", "order-receipt", "invoice-pdf",
     "invoice-xml", "mail-html", "paper", "mail-words-look", "statement", "month-now", "month-csv", "month-pdf",
     "month-papers", "customer-paper",
@@ -124,8 +125,8 @@ def address_of(name, arguments, things):
         elif argument == "pk":
             filled[argument] = things.get(PK.get(name, "sheet" if name in SHEETS else ""), 0)
         else:
-            usual = "customers" if name.startswith("import") else OTHERS[argument]
-            filled[argument] = things.get(argument, usual)
+            special = "customers" if name.startswith("import") else "shop" if name == "set-up-step" else None
+            filled[argument] = special or things.get(argument, OTHERS[argument])
     return reverse(name, kwargs=filled)
 
 

@@ -121,6 +121,9 @@ class Workshop(models.Model):
         max_length=1000, blank=True, default="", help_text="One a line: the places where instruments wait."
     )
 
+    logo = models.FileField(upload_to="logo", blank=True, editable=False)  # re-encoded; on every paper
+    # Where the first set-up stands; empty when it is done or was never needed, as in the demo.
+    set_up_step = models.CharField(max_length=10, blank=True, default="", editable=False)
     lock_after_minutes = models.PositiveSmallIntegerField(
         "lock a device after", default=60, validators=[MaxValueValidator(24 * 60)],
         help_text="Minutes without use; 0 never does. A PIN or the password opens it again, and nothing typed is lost.",

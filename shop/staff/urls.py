@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from shop.staff.views import audit, entry, health, office, you
+from shop.staff.views import audit, entry, health, office, setting_up, you
 
 urlpatterns = [
     path("sign-in/", entry.SignIn.as_view(), name="sign-in"),
@@ -21,6 +21,12 @@ urlpatterns = [
     path("you/devices/<slug:mark>/out/", you.device_out, name="device-out"),
     path("you/devices/out/", you.others_out, name="others-out"),
     path("office/workshop/", office.workshop, name="workshop"),
+    path("office/workshop/logo/", setting_up.logo, name="workshop-logo"),
+    path("office/workshop/logo/drop/", setting_up.logo_drop, name="workshop-logo-drop"),
+    path("office/workshop/logo.jpg", setting_up.logo_picture, name="workshop-logo-picture"),
+    path("set-up/", setting_up.resume, name="set-up"),
+    path("set-up/end/", setting_up.end, name="set-up-end"),
+    path("set-up/<slug:step>/", setting_up.step, name="set-up-step"),
     path("office/staff/", office.staff, name="staff"),
     path("office/staff/new/", office.person_new, name="person-new"),
     path("office/staff/rules/", audit.rules, name="rules"),

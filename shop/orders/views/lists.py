@@ -8,6 +8,7 @@ from shop.lib.sheets import csv_download
 from shop.orders import finding, office
 from shop.orders.exporting import HEADS, rows
 from shop.orders.forms.listing import ListForm
+from shop.staff import setting_up
 from shop.staff.access import may
 from shop.staff.roles import Role
 
@@ -17,6 +18,8 @@ BEGINS_AT = {Role.COUNTER: "counter", Role.BENCH: "bench", Role.OWNER: "office"}
 @require_safe
 @may("see orders")
 def home(request):
+    if setting_up.is_asked_for(request):
+        return redirect("set-up")
     return redirect(BEGINS_AT[Role(request.user.role)])
 
 

@@ -63,6 +63,8 @@ class Migration(migrations.Migration):
                 ('reference_pitch_hz', models.FloatField(default=440.0, validators=[django.core.validators.MinValueValidator(380.0), django.core.validators.MaxValueValidator(480.0)], verbose_name='reference pitch, Hz')),
                 ('bench_hours_a_day', models.DecimalField(decimal_places=1, default=Decimal('6.0'), max_digits=4, validators=[django.core.validators.MinValueValidator(Decimal('0.5'))])),
                 ('rack_slots', models.TextField(blank=True, default='', help_text='One a line: the places where instruments wait.', max_length=1000)),
+                ('logo', models.FileField(blank=True, editable=False, upload_to='logo')),
+                ('set_up_step', models.CharField(blank=True, default='', editable=False, max_length=10)),
                 ('lock_after_minutes', models.PositiveSmallIntegerField(default=60, help_text='Minutes without use; 0 never does. A PIN or the password opens it again, and nothing typed is lost.', validators=[django.core.validators.MaxValueValidator(1440)], verbose_name='lock a device after')),
                 ('owners_use_codes', models.BooleanField(default=False, help_text='Whoever may see everything then needs a code from a telephone as well as the password.', verbose_name='owners have to use a second factor')),
             ],

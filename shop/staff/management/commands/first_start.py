@@ -7,6 +7,7 @@ from django.db import transaction
 
 from shop.staff.models import Person
 from shop.staff.roles import Role
+from shop.staff.setting_up import begin
 
 OWNER = "owner"
 
@@ -38,4 +39,5 @@ def new_owner_password():
     owner, _ = Person.objects.get_or_create(username=OWNER, defaults={"shown_name": "Owner", "role": Role.OWNER})
     owner.set_password(password)
     owner.save(update_fields=["password"])
+    begin()
     return password
