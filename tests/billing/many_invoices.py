@@ -9,7 +9,7 @@ from decimal import Decimal
 
 from django.utils import timezone
 
-from shop.billing import snapshot
+from shop.billing import journal, snapshot
 from shop.billing.account import Account
 from shop.billing.models import Invoice, InvoiceKind
 from shop.billing.totals import Priced, totals
@@ -61,3 +61,19 @@ def _note(order, workshop, one, row, by):
         order, workshop, one, row.turn, by, sign=-1, kind=InvoiceKind.CREDIT_NOTE, corrects=row, reason="Wrong.",
         number=f"C{row.number[1:]}",
     )  # fmt: skip
+
+
+def sums_agree(reckoned, month):
+    """The month's sums, reckoned in three ways: by the journal, by SQL, and from totals that were never stored."""
+    (sums,) = journal.sums_of(journal.entries(month))
+    rows = Invoice.objects.issued()
+    assert {"net": sums.net, "tax": sums.tax, "total": sums.total} == rows.sums()
+    assert sums.total == sum(rows.values_list("total", flat=True))
+    assert sums.count == rows.count() == len(reckoned)
+    by_rate = {}
+    for sign, one in reckoned:
+        for share in one.rates:
+            net, tax = by_rate.get(share.rate, (0, 0))
+            by_rate[share.rate] = (net + sign * share.base, tax + sign * share.tax)
+    assert {one.rate: (one.net, one.tax) for one in sums.rates} == by_rate
+    assert (sum(net for net, _ in by_rate.values()), sum(tax for _, tax in by_rate.values())) == (sums.net, sums.tax)
