@@ -44,7 +44,7 @@ class MarkForm(RowForm):
     def clean(self):
         read = super().clean()
         tapped = read.get("x") is not None and read.get("y") is not None
-        if read.get("note") and not tapped and not read.get("place") and not self.errors:
+        if self.has_changed() and not tapped and not read.get("place") and not self.errors:
             self.add_error("place", "Tap the drawing, or choose where the mark is.")
         if (tapped or read.get("place")) and not read.get("note"):
             self.add_error("note", "Say what the mark is, such as: dent, crack, worn finish.")
