@@ -41,7 +41,9 @@ def working_day_after(day, count):
 
 
 def read_day(text):
-    """The date written as 2026-03-01, or None for anything else."""
+    """The date written as 2026-03-01, or None for anything else. A date stays what it is."""
+    if isinstance(text, date):
+        return text
     try:
         return date.fromisoformat(text or "")
     except ValueError:
