@@ -1,5 +1,6 @@
 """What the bench's pages send."""
 
+import uuid
 from datetime import timedelta
 
 from django import forms
@@ -7,6 +8,7 @@ from django.core.exceptions import ValidationError
 
 from shop.instruments.kinds import Kind, Stringing
 from shop.lib import quantities
+from shop.staff.models import LengthUnit
 from shop.worksheets import profiles
 from shop.worksheets.models import BenchRules, Stage, TargetProfile
 from shop.worksheets.services.photos import WHEN
@@ -21,11 +23,50 @@ class ReadingForm(forms.Form):
     string = forms.IntegerField(required=False, min_value=1, max_value=99)
     raw = forms.CharField(required=False, max_length=200, strip=False)
     gauge = forms.CharField(required=False, max_length=20)
+    unit = forms.ChoiceField(choices=LengthUnit.choices, required=False)
     basis = forms.IntegerField(required=False)
 
     def problem(self):
         """What is wrong, in one line."""
         return " ".join(message for messages in self.errors.values() for message in messages)
+
+
+class PlainForm(forms.Form):
+    """A step's fields as a page without scripts sends them, each with what it showed and what stood there."""
+
+    once = forms.UUIDField()
+    unit = forms.ChoiceField(choices=LengthUnit.choices)
+
+    def changed(self, groups):
+        """What save_reading takes of every cell that was changed. The same page sent twice gives the same ids."""
+        cells = [(group, cell) for group in groups for cell in group.cells]
+        return [self._given(group, cell) for group, cell in cells if self._is_changed(cell)]
+
+    def _is_changed(self, cell):
+        typed = self.data.get(f"f-{cell.id}")
+        return typed is not None and typed != self.data.get(f"o-{cell.id}", "")
+
+    def _given(self, group, cell):
+        basis = self.data.get(f"b-{cell.id}", "")
+        return {
+            "client_id": uuid.uuid5(self.cleaned_data["once"], cell.id), "stage": cell.place.stage,
+            "key": cell.place.key, "string": cell.place.string, "raw": self.data[f"f-{cell.id}"],
+            "gauge": self.data.get(f"g-{group.id}", ""), "unit": self.cleaned_data["unit"],
+            "basis": int(basis) if basis.isdecimal() else None,
+        }  # fmt: skip
+
+
+class DeviceForm(forms.Form):
+    """What one device at the bench prefers."""
+
+    unit = forms.ChoiceField(
+        required=False, widget=forms.RadioSelect, error_messages={"invalid_choice": "Choose one of the units."}
+    )
+
+    def __init__(self, *args, workshop, **kwargs):
+        super().__init__(*args, **kwargs)
+        own = f"as the workshop ({workshop.get_length_unit_display()})"
+        self.fields["unit"].choices = [("", own), *LengthUnit.choices]
 
 
 class StepPhotoForm(forms.Form):

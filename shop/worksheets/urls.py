@@ -5,6 +5,7 @@ from django.urls import path
 from shop.worksheets.views import (
     accepting,
     bench,
+    devices,
     likes,
     photos,
     planning,
@@ -23,6 +24,7 @@ STEP = "bench/<int:pk>/<slug:step>/"
 urlpatterns = [
     path("bench/", bench.bench, name="bench"),
     path("bench/start/<int:pk>/", bench.start, name="worksheet-start"),
+    path("bench/device/", devices.device, name="bench-device"),
     path(SHEET, step.worksheet, name="worksheet"),
     path(f"{SHEET}compare/", signing.compare, name="worksheet-compare"),
     path(f"{SHEET}sign/", signing.sign, name="worksheet-sign"),
@@ -35,6 +37,7 @@ urlpatterns = [
     path(f"{STEP}live/", step.live, name="step-live"),
     path(f"{STEP}history/", step.history, name="reading-history"),
     path(f"{STEP}save/", readings.save, name="reading-save"),
+    path(f"{STEP}save-all/", readings.save_all, name="reading-save-all"),
     path(f"{STEP}choose/", readings.choose, name="reading-choose"),
     path(f"{STEP}undo/", readings.undo, name="reading-undo"),
     path(f"{STEP}done/", steps.done, name="step-done"),

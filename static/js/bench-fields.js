@@ -71,7 +71,7 @@
 
   function keep(cell, stand) {
     for (const old of queue.ofPlace(cell.dataset.place)) if (old.stand === "refused") store.drop(old);
-    const entry = { ...draftOf(cell), raw: valueOf(cell), gauge: gaugeOf(cell), stand, moved: Date.now() };
+    const entry = { ...draftOf(cell), raw: valueOf(cell), gauge: gaugeOf(cell), unit: queue.unit, stand, moved: Date.now() };
     store.put(entry);
     say(cell, stand === "typing" ? "typing" : queue.trouble ? "kept" : "saving");
   }

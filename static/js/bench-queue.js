@@ -11,7 +11,7 @@
     // From the beginning: what was kept of the page before is sent while the rest of this one is still being set up.
     token: document.querySelector("[data-sheet]")?.dataset.token || "",
     liveAddress: document.querySelector("[data-sheet]")?.dataset.liveAddress || "",
-    sheet: null, shown: "", saveAddress: "",
+    sheet: null, unit: "", shown: "", saveAddress: "",
     running: null, failures: 0, answered: 0, timer: 0, trouble: "", // "", "away", "sign-in"
     onAnswer() {}, onState() {},
   };
@@ -53,7 +53,7 @@
   function formOf(entry) {
     const form = new FormData();
     const sent = { client_id: entry.id, stage: entry.stage, key: entry.key, string: entry.string ?? "",
-      raw: entry.raw, gauge: entry.gauge || "", basis: entry.basis ?? "" };
+      raw: entry.raw, gauge: entry.gauge || "", unit: entry.unit || "", basis: entry.basis ?? "" };
     for (const [name, value] of Object.entries(sent)) form.append(name, value);
     return form;
   }

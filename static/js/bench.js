@@ -6,7 +6,7 @@
   const { store, queue, fields, live, pad } = window.bench;
 
   Object.assign(queue, {
-    sheet: page.dataset.sheet, shown: page.dataset.step, token: page.dataset.token,
+    sheet: page.dataset.sheet, shown: page.dataset.step, unit: page.dataset.unit, token: page.dataset.token,
     saveAddress: page.dataset.saveAddress, liveAddress: page.dataset.liveAddress,
   });
 
@@ -52,12 +52,6 @@
     } else fields.restore();
     keeper();
   };
-
-  for (const chooser of page.querySelectorAll("select[data-gauge]")) {
-    const known = store.recall(`gauge:${chooser.dataset.gauge}`);
-    if (known && [...chooser.options].some((one) => one.value === known)) chooser.value = known;
-    chooser.addEventListener("change", () => store.remember(`gauge:${chooser.dataset.gauge}`, chooser.value));
-  }
 
   /* The drawing follows the string in hand. */
   function show(string) {

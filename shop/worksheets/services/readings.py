@@ -8,6 +8,7 @@ from django.utils import timezone
 
 from shop.staff.models import Workshop
 from shop.worksheets import reading_text, staleness
+from shop.worksheets.families.parts import MM
 from shop.worksheets.models import Reading, Standing
 from shop.worksheets.services.common import locked, note, open_sheet, refuse_signed
 from shop.worksheets.services.errors import Refused, SheetClosed, UnknownPlace
@@ -44,16 +45,17 @@ class Saved:
         return self.reading.pk if self.reading else None
 
 
-def save_reading(worksheet, *, client_id, stage, step, key, string, raw, gauge="", basis=None, by):
+def save_reading(worksheet, *, client_id, stage, step, key, string, raw, gauge="", unit="", basis=None, by):
     """Save what was typed at one place, and say what became of it.
 
     `client_id` is the browser's own UUID of this reading: the same one again gives the same answer and writes nothing.
-    `basis` is the id of the reading that stood at the place when it was typed, None when it stood empty. An empty `raw`
+    `basis` is the id of the reading that stood at the place when it was typed, None when it stood empty. `unit` is
+    what a bare length was typed in, the workshop's own if not given. An empty `raw`
     withdraws what holds. Raises UnknownPlace for a step, key or string that the worksheet does not have.
     """
     try:
         with transaction.atomic():
-            return _save(worksheet, client_id, (stage, step, key, string), raw, gauge, basis, by)
+            return _save(worksheet, client_id, (stage, step, key, string), raw, gauge, unit, basis, by)
     except SheetClosed as closed:
         return Saved(CLOSED, problem=str(closed))
     except IntegrityError:
@@ -64,19 +66,21 @@ def save_reading(worksheet, *, client_id, stage, step, key, string, raw, gauge="
         return _again(worksheet, earlier)
 
 
-def _save(worksheet, client_id, place, raw, gauge, basis, by):
+def _save(worksheet, client_id, place, raw, gauge, unit, basis, by):
     held = locked(worksheet)
     earlier = Reading.objects.filter(client_id=client_id).first()
     if earlier:
         return _again(worksheet, earlier)
     refuse_signed(held)
     field = _field_at(held, place)
-    parsed = reading_text.parse(field, raw, unit=Workshop.here().length_unit)
+    unit = unit or Workshop.here().length_unit
+    parsed = reading_text.parse(field, raw, unit=unit)
     sheet = Sheet.load_readings(held)
     stands = sheet.newest(place)
     reading = Reading.objects.create(
         worksheet=held, client_id=client_id, stage=place[0], step=place[1], key=place[2], string=place[3],
-        raw=raw.strip()[:200], value=parsed.value, gauge=gauge[:20], problem=parsed.problem, at=timezone.now(), by=by,
+        raw=raw.strip()[:200], value=parsed.value, gauge=gauge[:20],
+        unit=unit if field.unit == MM else "", problem=parsed.problem, at=timezone.now(), by=by,
         replaces=stands, standing=_standing(parsed, stands, basis, raw, sheet.rivals(place)),
     )  # fmt: skip
     sheet = sheet.plus(reading)

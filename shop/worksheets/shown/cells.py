@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from functools import cached_property
 
+from shop.worksheets.device import kind_of_reading
 from shop.worksheets.families.parts import (
     BENCH,
     CELSIUS,
@@ -74,7 +75,7 @@ class Group:
     cells: tuple
     fact_labels: tuple = ()
     gauges: tuple = ()
-    gauge_kind: str = ""
+    gauge_now: str = ""  # the one that this device used last
     columns: int = 1
 
     @property
@@ -116,9 +117,9 @@ class CellMaker:
 
     FACTS = ("target", "read before", "as received", "left last time")
 
-    def __init__(self, sheet, step, *, said, last_left, mirrored):
+    def __init__(self, sheet, step, *, said, last_left, mirrored, used=None):
         self.sheet, self.step, self.said, self.last_left = sheet, step, said, last_left
-        self.mirrored = mirrored
+        self.mirrored, self.used = mirrored, used or {}
         self.received, self.later = sheet.only(RECEIVED), sheet.only(BENCH, LEFT)
         self.places = sheet.family.places(sheet.numbers, step.key)
         self.verdicts = self._verdicts()
@@ -144,7 +145,7 @@ class CellMaker:
         cells = tuple(reversed(cells) if self.mirrored else cells)
         columns = len(cells) if len(cells) <= MOST_IN_A_ROW else -(-len(cells) // 2)
         return Group(kind, field.label, field.help, unit_words(field.unit, self.said), cells, self.FACTS,
-                     gauges_for(field), field.key, columns)  # fmt: skip
+                     gauges_for(field), self._gauge_now(cells), columns)  # fmt: skip
 
     def _singles(self, cells):
         field = cells[0].place.field
@@ -152,7 +153,11 @@ class CellMaker:
         if len(cells) == 1:
             return self._row("singles", field, cells)
         return Group("singles", "", "", unit_words(field.unit, self.said), cells, self.FACTS, gauges_for(field),
-                     field.key, min(len(cells), 2))  # fmt: skip
+                     self._gauge_now(cells), min(len(cells), 2))  # fmt: skip
+
+    def _gauge_now(self, cells):
+        kinds = (kind_of_reading(one.place.key) for one in cells)
+        return next((self.used[kind] for kind in kinds if kind in self.used), "")
 
     def cell(self, place):
         at = (place.stage, self.step.key, place.key, place.string)
@@ -164,7 +169,7 @@ class CellMaker:
         return Cell(
             place=place,
             basis=stands.pk if stands else None,
-            value=shown.raw if shown else "",
+            value=as_typed(shown, self.said.unit) if shown else "",
             state="rival" if rivals else "unreadable" if unreadable else "saved" if holding else "",
             problem=unreadable.problem if unreadable else "",
             rivals=rivals,
@@ -208,6 +213,23 @@ class CellMaker:
         return {at: VERDICTS.get(one.verdict) for at, one in zip(claims, judged, strict=True)}
 
 
+def as_typed(reading, unit):
+    """What a field shows: as it was typed; a bare figure in another unit than the page's carries its own."""
+    if reading.unit in ("", unit) or reading.value is None or not _is_bare(reading.raw):
+        return reading.raw
+    if reading.unit == "64ths":
+        return f"{reading.raw}/64 in" if reading.raw.isdigit() else f"{reading.value / 25.4:.4f} in"
+    return f"{reading.raw} {reading.unit}"
+
+
+def _is_bare(raw):
+    try:
+        float(raw.replace(",", "."))
+    except ValueError:
+        return False
+    return True
+
+
 def place_id(place):
     """The name of a place on its page; `place` has a stage, a key and a string or None."""
     return "-".join(str(part) for part in (place.stage, place.key, place.string) if part)
@@ -216,14 +238,16 @@ def place_id(place):
 STATES = {"saved": "saved", "withdrawn": "", "unreadable": "unreadable", "rival": "rival"}
 
 
-def answer_of(saved):
+def answer_of(saved, *, unit):
     """What a page is told of a reading that it sent: what became of it, and how its field stands now."""
     told = {"status": saved.status, "problem": saved.problem, "basis": saved.basis, "stale": list(saved.stale)}
     if saved.reading is None:
         return told
     reading = saved.reading
-    field = {"value": reading.raw, "basis": saved.basis, "state": STATES[saved.status], "gauge": reading.gauge,
-             "problem": saved.problem, "undo": None if saved.rivals else reading.pk}  # fmt: skip
+    field = {
+        "value": as_typed(reading, unit), "basis": saved.basis, "state": STATES[saved.status], "gauge": reading.gauge,
+        "problem": saved.problem, "undo": None if saved.rivals else reading.pk,
+    }  # fmt: skip
     return told | {"fields": {place_id(reading): field}}
 
 

@@ -1,5 +1,6 @@
 """Everything that one step's page shows."""
 
+import uuid
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -43,11 +44,12 @@ class StepPage:
     may_work: bool
     may_add: bool  # photographs and remarks: also to a signed sheet
     stamp: str
+    used: dict  # kind of reading → the gauge that this device used last
 
     @classmethod
-    def of(cls, worksheet, step, *, unit, stamp, problems=None, typed=None, may_work=True):
+    def of(cls, worksheet, step, *, unit, stamp, problems=None, typed=None, used=None, may_work=True):
         may_change = may_work and not worksheet.is_signed
-        return cls(worksheet, step, unit, problems or {}, typed or {}, may_change, may_work, stamp)
+        return cls(worksheet, step, unit, problems or {}, typed or {}, may_change, may_work, stamp, used or {})
 
     @cached_property
     def evaluation(self):
@@ -106,7 +108,7 @@ class StepPage:
     def groups(self):
         """A step made of one kind of reading may have no field at all."""
         maker = CellMaker(self.evaluation.sheet, self.step, said=self.said, last_left=self.last_left,
-                          mirrored=self.mirrored)  # fmt: skip
+                          mirrored=self.mirrored, used=self.used)  # fmt: skip
         return maker.groups()
 
     @property
@@ -134,6 +136,11 @@ class StepPage:
     @cached_property
     def photos(self):
         return list(self.worksheet.order.photos.filter(step=self.step.key))
+
+    @cached_property
+    def once(self):
+        """What makes the readings of one plain form one and the same, however often it is sent."""
+        return uuid.uuid4()
 
     @cached_property
     def time(self):

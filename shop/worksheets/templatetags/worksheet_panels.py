@@ -5,6 +5,7 @@ from django import template
 from shop.worksheets.evaluation import evaluate
 from shop.worksheets.models import Standing
 from shop.worksheets.services.common import WORKABLE
+from shop.worksheets.shown.cells import as_typed
 from shop.worksheets.shown.left import charts, last_left_rows
 from shop.worksheets.shown.likes import panel_of_customer, panel_of_instrument
 from shop.worksheets.shown.rail import current_step, rail
@@ -66,6 +67,12 @@ def verdict(finding):
 @register.filter
 def verdict_word(code):
     return VERDICTS[code].word
+
+
+@register.filter
+def typed_as(reading, unit):
+    """A reading as it was typed, with its unit where the page's is another one."""
+    return as_typed(reading, unit)
 
 
 @register.filter

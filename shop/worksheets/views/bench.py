@@ -6,6 +6,7 @@ from django.views.decorators.http import require_http_methods, require_safe
 
 from shop.staff.access import may
 from shop.worksheets import access, profiles, queries, services
+from shop.worksheets.device import unit_of
 from shop.worksheets.forms import StartForm
 from shop.worksheets.services.errors import Refused
 from shop.worksheets.shown.bench import bench as bench_shown
@@ -39,5 +40,5 @@ def start(request, pk):
         except Refused as refusal:
             problem = str(refusal)
     context = {"order": order, "form": form, "problem": problem,
-               "left": last_left_rows(instrument, unit=request.workshop.length_unit)}  # fmt: skip
+               "left": last_left_rows(instrument, unit=unit_of(request))}  # fmt: skip
     return render(request, "worksheets/start.html", context, status=422 if request.method == "POST" else 200)

@@ -7,6 +7,7 @@ from django.template.loader import get_template, render_to_string
 from django.urls import reverse
 
 from shop.worksheets import queries
+from shop.worksheets.device import device_of, unit_of
 from shop.worksheets.shown.step_page import StepPage
 
 WANTS_JSON = "application/json"
@@ -22,7 +23,7 @@ def step_or_404(worksheet, key):
 def page_of(request, worksheet, step, **more):
     # The stamp is taken first: what another hand saves while the page is made, the page then asks for.
     stamp = queries.stamp(worksheet)
-    return StepPage.of(worksheet, step, unit=request.workshop.length_unit, stamp=stamp,
+    return StepPage.of(worksheet, step, unit=unit_of(request), stamp=stamp, used=device_of(request).gauges,
                        may_work=request.user.may("work worksheets"), **more)  # fmt: skip
 
 

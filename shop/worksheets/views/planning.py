@@ -6,6 +6,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from shop.staff.access import may
 from shop.worksheets import access, services
+from shop.worksheets.device import unit_of
 from shop.worksheets.planning_forms import OfferForm, WhatIfForm
 from shop.worksheets.services.errors import Refused
 from shop.worksheets.shown.plan_page import PlanPage
@@ -40,7 +41,7 @@ def offer(request, pk):
 def show_plan(request, sheet, *, work="", problem="", status=200):
     form = WhatIfForm(request.GET, worksheet=sheet)
     page = PlanPage(
-        sheet, form, unit=request.workshop.length_unit, may_offer=request.user.may("edit lines"),
+        sheet, form, unit=unit_of(request), may_offer=request.user.may("edit lines"),
         problems={work: problem}, typed={work: request.POST.get("price", "")},
     )  # fmt: skip
     status = 422 if not form.is_valid() else status

@@ -6,10 +6,11 @@ from django.views.decorators.http import require_POST
 
 from shop.staff.access import may
 from shop.worksheets import access, services
-from shop.worksheets.forms import ReadingForm
+from shop.worksheets.device import device_of, keep, unit_of
+from shop.worksheets.forms import PlainForm, ReadingForm
 from shop.worksheets.services.errors import Refused, UnknownPlace
 from shop.worksheets.shown.cells import answer_of
-from shop.worksheets.views.common import done_with, refused, step_or_404
+from shop.worksheets.views.common import done_with, page_of, refused, step_or_404
 
 
 @require_POST
@@ -25,11 +26,31 @@ def save(request, pk, step):
     if not form.is_valid():
         return JsonResponse({"status": "unsent", "problem": form.problem()}, status=422)
     try:
-        saved = services.save_reading(sheet, step=place.key, by=request.user, **form.cleaned_data)
+        given = form.cleaned_data | {"unit": form.cleaned_data["unit"] or unit_of(request)}
+        saved = services.save_reading(sheet, step=place.key, by=request.user, **given)
     except UnknownPlace as problem:
         raise Http404(str(problem)) from problem
-    told = answer_of(saved) | {"token": get_token(request)}
-    return JsonResponse(told, status=409 if saved.status == "closed" else 200)
+    told = answer_of(saved, unit=unit_of(request)) | {"token": get_token(request)}
+    answer = JsonResponse(told, status=409 if saved.status == "closed" else 200)
+    here = device_of(request)
+    after = here.with_gauge(given["key"], given["gauge"])
+    return answer if after is here else keep(answer, after)
+
+
+@require_POST
+@may("work worksheets")
+def save_all(request, pk, step):
+    """Every field of the step that was changed, from a page without scripts."""
+    sheet = access.worksheet_to_work(request.user, pk)
+    place = step_or_404(sheet, step)
+    form = PlainForm(request.POST)
+    if not form.is_valid():
+        return refused(request, sheet, place, "readings", "Open the step again, and save once more.")
+    for given in form.changed(page_of(request, sheet, place).groups):
+        saved = services.save_reading(sheet, step=place.key, by=request.user, **given)
+        if saved.status == "closed":
+            return refused(request, sheet, place, "readings", saved.problem)
+    return done_with(request, sheet, place)
 
 
 @require_POST

@@ -6,6 +6,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from shop.staff.access import may
 from shop.worksheets import access, services
+from shop.worksheets.device import unit_of
 from shop.worksheets.forms import SignForm
 from shop.worksheets.services.errors import NotYet, Refused
 from shop.worksheets.shown.signing import ComparePage, SignPage
@@ -15,7 +16,7 @@ from shop.worksheets.shown.signing import ComparePage, SignPage
 @may("see worksheets")
 def compare(request, pk):
     sheet = access.worksheet_to_see(request.user, pk)
-    page = ComparePage(sheet, unit=request.workshop.length_unit)
+    page = ComparePage(sheet, unit=unit_of(request))
     return render(request, "worksheets/compare.html", {"page": page, "worksheet": sheet})
 
 
@@ -46,13 +47,13 @@ def reopen(request, pk):
     try:
         services.reopen(sheet, reason=reason, by=request.user)
     except Refused as problem:
-        page = ComparePage(sheet, unit=request.workshop.length_unit)
+        page = ComparePage(sheet, unit=unit_of(request))
         context = {"page": page, "worksheet": sheet, "problem": str(problem), "reason": reason}
         return render(request, "worksheets/compare.html", context, status=422)
     return redirect("worksheet", pk)
 
 
 def show_sign(request, sheet, *, form=None, reasons=(), problems=None, typed=None, status=200):
-    page = SignPage(sheet, unit=request.workshop.length_unit, reasons=reasons, problems=problems, typed=typed)
+    page = SignPage(sheet, unit=unit_of(request), reasons=reasons, problems=problems, typed=typed)
     context = {"page": page, "worksheet": sheet, "form": form or SignForm(initial=page.initial)}
     return render(request, "worksheets/sign.html", context, status=status)

@@ -6,6 +6,7 @@ from django.views.decorators.http import require_safe
 
 from shop.staff.access import may
 from shop.worksheets import access, queries
+from shop.worksheets.device import unit_of
 from shop.worksheets.evaluation import evaluate
 from shop.worksheets.shown.history import history_of
 from shop.worksheets.shown.rail import current_step
@@ -19,7 +20,7 @@ def worksheet(request, pk):
     sheet = access.worksheet_to_see(request.user, pk)
     if sheet.is_signed:
         return redirect("worksheet-compare", pk)
-    here = current_step(evaluate(sheet, unit=request.workshop.length_unit))
+    here = current_step(evaluate(sheet, unit=unit_of(request)))
     return redirect("worksheet-step", pk, here.key) if here else redirect("bench")
 
 
@@ -45,5 +46,5 @@ def live(request, pk, step):
 def history(request, pk, step):
     """Everything that was ever typed at one place, newest first."""
     sheet = access.worksheet_to_see(request.user, pk)
-    found = history_of(sheet, step_or_404(sheet, step), request.GET, unit=request.workshop.length_unit)
+    found = history_of(sheet, step_or_404(sheet, step), request.GET, unit=unit_of(request))
     return render(request, "worksheets/_history.html", {"history": found, "worksheet": sheet})
