@@ -185,6 +185,9 @@ def crest_on_posts_mm(arch_mm, *, lateral_mm, span_mm, bass_mm, treble_mm):
 def adjusters_for(family, lateral_mm, *, span_mm):
     """The adjusters of a bridge family as linear maps.
 
+    Which adjusters a family has is common practice, no source; their effects are derived (straight line between two
+    ends).
+
     Parameters
     ----------
     family : str or sequence of Part
@@ -228,6 +231,8 @@ def adjusters_for(family, lateral_mm, *, span_mm):
 def crest_changes_mm(adjusters, moves_mm):
     """What moves of the adjusters do to every crest.
 
+    Derived: every adjuster moves the crests in proportion, and their effects add up.
+
     Parameters
     ----------
     adjusters : Adjusters
@@ -257,6 +262,8 @@ def solve_moves(adjusters, *, height_mm=None, along_mm=None, weights=None, lower
 
     Bounded least squares over the strings. Heights and places along are solved apart: no adjuster does both. Where
     adjusters can do each other's work the shortest moves are taken; bounds of 0 keep one out of it.
+
+    Derived; the solver is `geometry.least_squares.bounded_least_squares`.
 
     Parameters
     ----------

@@ -117,6 +117,13 @@ def check_sheets(readings, record, targets, standards=None, *, rule="full", chun
     Where relief, slots or heights were not read the strings' own climb is left out of the front fall, which makes break
     angles about a third of a degree too small.
 
+    To check many at once, stack their fields on a leading axis; instruments with fewer strings are filled up with NaN
+    to the greatest number of strings, in the fields per string and in those of the `geometry.neck.Neck`, and give the
+    same numbers as alone (a missing string's answers are NaN, its verdicts unknown, and `window.limit_lower` and
+    `limit_upper` count the studs from the filled-up number on). More than `chunk` are worked out piece by piece.
+
+    Every number comes from the function named in `SheetChecks`, where its formula and source stand.
+
     Parameters
     ----------
     readings : geometry.sheet.Readings

@@ -66,6 +66,8 @@ def crown_map_mm(neck, *, relief_mm=0.0, hang_mm=None, level_mm=0.0, frets=None)
     Relief's parabola, or the measured hang instead of it, and the arch of the board: `geometry.neck.crown_height_mm`;
     plus what each crown stands high or low by itself.
 
+    Derived: the sum of `geometry.neck.crown_height_mm` and what was measured of single crowns.
+
     Parameters
     ----------
     neck : geometry.neck.Neck

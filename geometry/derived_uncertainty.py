@@ -35,6 +35,8 @@ class TailStandard:
 def nut_standard_mm(neck, *, gap_standard_mm, relief_standard_mm=0.0, held_fret=3, gap_fret=1):
     """Of a nut slot found by `geometry.neck.nut_from_gap_mm`.
 
+    Derived (GUM, JCGM 100:2008, 5.1.2).
+
     Parameters
     ----------
     neck : geometry.neck.Neck
@@ -70,6 +72,8 @@ def crest_standard_mm(
     """Of a crest found by `geometry.neck.crest_from_height_mm` over a slot found by `geometry.neck.nut_from_gap_mm`.
 
     The relief enters both ways, through the crown under the string and through the slot; that is counted once.
+
+    Derived (GUM, JCGM 100:2008, 5.1.2).
 
     Parameters
     ----------
@@ -181,6 +185,8 @@ def tail_standard(
 
 def force_standard_n(force, *, tension_n, break_rad, tension_standard_n=0.0, break_standard_rad=0.0):
     """Of the resultant force on a saddle, `geometry.force.saddle_force`. Elementwise.
+
+    Derived (GUM, JCGM 100:2008, 5.1.2).
 
     Parameters
     ----------

@@ -40,6 +40,8 @@ def saddle_force(tension_n, *, front_fall_rad, rear_fall_rad):
     Resultant ``2·T·sin((φ + ρ)/2)``; straight down ``T·(sin φ + sin ρ)``; towards the nut ``T·(cos φ − cos ρ)``.
     Source: statics of two equal forces; friction left out.
 
+    NaN where an argument is NaN.
+
     Parameters
     ----------
     tension_n : array_like
@@ -68,6 +70,8 @@ def saddle_force(tension_n, *, front_fall_rad, rear_fall_rad):
 
 def post_loads_n(down_n, *, lateral_mm, span_mm):
     """Load on each of two posts, or studs, from all strings, by the lever. Per string in, per instrument out.
+
+    Source: statics, moments about either post.
 
     Parameters
     ----------

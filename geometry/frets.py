@@ -92,6 +92,8 @@ def speaking_length_mm(fret, *, scale_mm):
 def string_spacing_mm(count, *, spread_mm, pair_gap_mm=0.0):
     """Lateral positions of strings at equal distances, or of pairs at equal distances, centred.
 
+    Derived: equal steps, or equal gaps between strings of different thickness.
+
     Parameters
     ----------
     count : int
@@ -218,6 +220,8 @@ def fret_radius_mm(fret, *, radius_nut_mm, radius_end_mm, end_fret):
     ``R = R_nut + (R_end − R_nut)·x_n/x_end``. Source: a compound board is a cone by common practice; equal radii
     make it a cylinder.
 
+    NaN where an argument is NaN.
+
     Parameters
     ----------
     fret : array_like
@@ -258,6 +262,8 @@ def _radius(name, value):
 
 def bridge_radius_mm(*, radius_nut_mm, radius_end_mm, end_fret):
     """Radius of the board carried on to the bridge: what the crests have to follow. Elementwise.
+
+    `fret_radius_mm` at infinity; NaN where an argument is NaN. Derived.
 
     Parameters
     ----------

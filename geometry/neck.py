@@ -93,6 +93,8 @@ def crown_height_mm(neck, fret, *, relief_mm=0.0, hang_mm=None):
 
     ``z = −hang − (R − sqrt(R² − y²))``, hang being ``relief · hang_fraction``. Derived.
 
+    NaN where the relief or the string is missing.
+
     Parameters
     ----------
     neck : Neck
@@ -158,6 +160,8 @@ def nut_from_gap_mm(neck, gap_mm, *, relief_mm=0.0, held_fret=3, gap_fret=1):
 
 def nut_gap_mm(neck, nut_mm, *, relief_mm=0.0, held_fret=3, gap_fret=1):
     """Gap at the first fret that a nut slot leaves: the inverse of `nut_from_gap_mm`.
+
+    NaN where the slot, the relief or the string is missing.
 
     Parameters
     ----------
@@ -238,6 +242,8 @@ def height_at_fret_mm(neck, fret, *, nut_mm, crest_mm, relief_mm=0.0, crest_x_mm
 def all_heights_mm(neck, *, nut_mm, crest_mm, relief_mm=0.0, crest_x_mm=None):
     """Height of each string over every fret from the first to the last.
 
+    Derived as `height_at_fret_mm`; NaN where the string or a reading is missing.
+
     Parameters
     ----------
     neck : Neck
@@ -309,8 +315,9 @@ def relief_lift(neck, *, joint_fret, crest_x_mm=None):
 
     Model: the neck bends as one parabola from the nut to the body joint; the body, and the bridge on it, goes on
     along the parabola's tangent there. With ``z(t) = −4r·t(1 − t)`` between first and last fret, the nut moves by
-    ``z(t_nut)`` and a crest by ``z(t_joint) + slope·(x_crest − x_joint)``, both in proportion to r. Derived; a neck
-    that bends elsewhere will differ.
+    ``z(t_nut)`` and a crest by ``z(t_joint) + slope·(x_crest − x_joint)``, both in proportion to r. Derived only: no
+    published measurement was found to hold it against, and a neck that bends elsewhere, or a body that gives, will
+    differ. After a turn of the rod heights are read again, not believed.
 
     Parameters
     ----------

@@ -156,6 +156,8 @@ def solve_moves(
     With tolerances all errors are weighed against each other in one bounded least squares, which helps where an
     adjuster is at the end of its travel and others can make up for it.
 
+    Derived; the solver is `geometry.least_squares.bounded_least_squares`.
+
     Parameters
     ----------
     effects : Effects
@@ -256,6 +258,8 @@ def _matrix(effects, count):
 
 def changes_after(effects, moves, *, upto="posts"):
     """What the moves change once those up to one of `ORDER` are made.
+
+    Derived: effects are linear, so those of the moves made so far add up.
 
     Parameters
     ----------

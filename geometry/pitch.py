@@ -138,6 +138,8 @@ def midi_from_name(name):
 def tuning_midi(names):
     """Note numbers of a tuning, from the bass side to the treble side.
 
+    Source: scientific pitch notation, C4 being MIDI note 60.
+
     Parameters
     ----------
     names : str or sequence of str

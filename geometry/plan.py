@@ -77,7 +77,11 @@ def plan_setup(
     move heights, posts move crests and so the window of the studs. All that is counted beforehand, so goals that can be
     reached are reached in one round. `geometry.neck_moves.solve_moves` finds rod, slots and posts, in the order of the
     bench or, with tolerances, weighed against each other. The studs then take the smallest move into the window of the
-    new crests; they move nothing of the rest. Derived.
+    new crests; they move nothing of the rest. Derived; of the parts only the rod's has no measurement behind it.
+
+    `expected` holds the readings after each move in turn, every one counted from the readings as found plus all moves
+    so far: make the first move, read, compare with ``expected[0]``, and solve again where they disagree. Only the last
+    has the studs moved.
 
     Parameters
     ----------

@@ -16,6 +16,8 @@ def hang_fraction(fret, *, end_fret):
     ``4·t·(1 − t)`` with t the way from the first fret (0) to the last (1): a parabola, which differs from a circle
     by less than 1e-6 mm at any usual relief. Derived.
 
+    NaN where an argument is NaN.
+
     Parameters
     ----------
     fret : array_like

@@ -65,6 +65,8 @@ def least_squares_setbacks(elastic, placement, *, fretting=None, frets=12, weigh
     The cents are all but linear in the set-backs, so a few rounds reach the minimum of the exact form; where a whole
     step would make a string worse it is halved. With one fret and one free end the fret comes exactly true.
 
+    Derived; the cents are those of `geometry.prediction.fretted_cents`.
+
     Parameters
     ----------
     elastic : geometry.fretting.Elastic
@@ -203,6 +205,8 @@ def _found(placement, cents, weight):
 
 def setback_range(elastic, placement, *, fretting=None, frets=12, weights=None, free="both"):
     """Set-backs for ends all pinned, as assumed, and all clamped: what is not known about the ends, shown as a range.
+
+    Derived: `least_squares_setbacks` three times; NaN where a string is missing.
 
     Parameters
     ----------

@@ -100,6 +100,8 @@ def wound_mass_kg_per_m(core_mm, wrap_mm, *, core_density_kg_per_m3, wrap_densit
 def string_mass_kg_per_m(diameter_mm, *, core_mm, core_density_kg_per_m3, wrap_density_kg_per_m3):
     """Mass per length of a set with plain and wound strings in it. Elementwise.
 
+    Derived: `plain_mass_kg_per_m` or `wound_mass_kg_per_m`, string by string.
+
     Parameters
     ----------
     diameter_mm : array_like
@@ -188,6 +190,8 @@ def frequency_from_tension_hz(tension_n, *, mass_kg_per_m, length_mm):
 
 def total_load_n(tension_n):
     """Load of all strings on the neck: the sum over the strings that are there.
+
+    Source: statics, all pull alike along the neck.
 
     Parameters
     ----------
@@ -283,6 +287,8 @@ class LoadChange:
 
 def load_change(before_n, after_n):
     """Change of load when a set, a tuning or a scale is changed.
+
+    Source: the string law twice, see `tension_n`.
 
     Parameters
     ----------

@@ -80,6 +80,8 @@ def expanded_uncertainty(standard, *, coverage=COVERAGE):
 
     Source: GUM (JCGM 100:2008) 6.2.1.
 
+    NaN where the standard uncertainty is NaN.
+
     Parameters
     ----------
     standard : array_like

@@ -130,6 +130,8 @@ def window_corners_mm(
 ):  # fmt: skip
     """Corners of the window, to draw it. Arguments as of `stud_window`.
 
+    Derived: the half-planes of `stud_window` cut by one another.
+
     Parameters
     ----------
     lower_mm, upper_mm : array_like

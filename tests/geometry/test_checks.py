@@ -154,3 +154,29 @@ def test_arguments_are_left_alone():
             getattr(one, name).flags.writeable = False
     check_sheets(*given)
     check_sheets(many_readings(10), *given[1:], chunk=3)
+
+
+def test_fewer_strings_are_filled_up_with_missing_ones():
+    """Four strings alone, and the same four filled up to six, as where many instruments are checked together."""
+    whole = (readings(), record(), targets(), standards())
+    four = [resized(one, lambda table: table[..., :4]) for one in whole]
+    filled = [resized(one, lambda table: np.append(table, [np.nan, np.nan])) for one in four]
+    alone, together = check_sheets(*four), check_sheets(*filled)
+    for name, value in walk(alone):
+        other = dict(walk(together))[name].astype(float)
+        if value.shape[-1:] == (4,):
+            assert (np.isnan(other[4:]) | ~np.isfinite(other[4:]) | (other[4:] <= 0)).all(), name
+            other = other[:4]
+        np.testing.assert_allclose(other, value, rtol=1e-12, atol=1e-12, err_msg=name)
+
+
+def resized(record, change):
+    """The same record with `change` made to every array that has an axis of strings."""
+    values = {}
+    for name, value in vars(record).items():
+        if is_dataclass(value):
+            value = resized(value, change)
+        elif name in record.PER_STRING and value.shape[-1] > 1:
+            value = change(value)
+        values[name] = value
+    return type(record)(**values)

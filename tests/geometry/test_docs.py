@@ -69,6 +69,19 @@ def test_function_is_described(name, function):
     assert described == taken
 
 
+# Where a number comes from: a source, a derivation, a formula, or the function whose formula it is.
+ORIGIN = re.compile(r"[Ss]ource|[Dd]erived|[Cc]ommon practice|inverse of|``|GUM")
+# These work out no number: they check, sort, count, cut into pieces, or read and write text.
+NO_NUMBERS = ("errors", "batching", "units")
+NO_FORMULA = {"crowns.fret_count", "crowns.over_frets", "prediction.fret_numbers"}
+
+
+@pytest.mark.parametrize(("name", "function"), FUNCTIONS, ids=ids(FUNCTIONS))
+def test_every_number_says_where_it_comes_from(name, function):
+    if name.split(".")[0] not in NO_NUMBERS and name not in NO_FORMULA:
+        assert ORIGIN.search(inspect.getdoc(function))
+
+
 @pytest.mark.parametrize(("name", "function"), FUNCTIONS, ids=ids(FUNCTIONS))
 def test_every_parameter_carries_its_unit(name, function):
     without = [one for one in inspect.signature(function).parameters if not UNITS.search(one) and one not in UNITLESS]
