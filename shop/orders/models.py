@@ -8,7 +8,7 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 
 from shop.instruments.models import Instrument
-from shop.orders.plan_models import BenchHours, CalendarFeed, ClosedDays, SavedView  # noqa: F401 (Django's way in)
+from shop.orders.plan_models import BenchHours, CalendarFeed, ClosedDays  # noqa: F401 (Django's way in)
 from shop.orders.querysets import WorkOrderQuerySet
 from shop.orders.quote_models import Answer, CustomerLink, Quote  # noqa: F401
 from shop.orders.states import State

@@ -1,4 +1,4 @@
-"""When the bench works, who may read its calendar, and the lists that people keep for themselves."""
+"""When the bench works, and who may read its calendar."""
 
 from decimal import Decimal
 
@@ -58,19 +58,3 @@ class CalendarFeed(models.Model):
 
     def __str__(self):
         return f"calendar of {self.person}"
-
-
-class SavedView(models.Model):
-    """A list with its filters as one person likes to see it; `query` is what stands in the address."""
-
-    person = models.ForeignKey(PERSON, models.CASCADE, related_name="saved_views")
-    page = models.CharField(max_length=40)  # the list's URL name
-    name = models.CharField(max_length=60)
-    query = models.CharField(max_length=600)
-
-    class Meta:
-        ordering = ["name", "pk"]
-        constraints = [models.UniqueConstraint(fields=["person", "page", "name"], name="saved_view_once")]
-
-    def __str__(self):
-        return self.name

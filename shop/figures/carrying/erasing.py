@@ -14,7 +14,7 @@ from django.utils import timezone
 from shop.billing.models import Invoice
 from shop.handover.models import MailState, OutgoingMail, Paper, PaperKind
 from shop.instruments.models import Instrument
-from shop.orders.models import ConditionMark, Event, Photo, WorkOrder
+from shop.orders.models import Answer, ConditionMark, CustomerLink, Event, Photo, WorkOrder
 from shop.orders.states import OPEN
 from shop.people.models import Customer
 from shop.worksheets.models import Taste
@@ -70,6 +70,8 @@ def erase(customer, *, by):
         raise NotAllowed(" ".join(in_the_way))
     orders = list(WorkOrder.objects.select_for_update().filter(customer=held))
     files = _papers_and_mails(held, orders) + _orders(held, orders, by)
+    Answer.objects.filter(order__in=orders).update(name="")
+    CustomerLink.objects.filter(order__in=orders).delete()
     Taste.objects.filter(customer=held).delete()
     Instrument.objects.filter(customer=held).update(notes="", taste="")
     if not orders and not Invoice.objects.filter(customer=held).exists():
