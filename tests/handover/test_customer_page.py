@@ -56,7 +56,7 @@ def test_it_says_where_it_stands_without_signing_in(quoted, client):
     text = answer.content.decode()
     assert "We have looked it over" in text
     assert "Setup, €85.00, VAT 20% included." in text
-    assert (answer["Referrer-Policy"], answer["Cache-Control"]) == ("no-referrer", "private, no-store")
+    assert (answer["Referrer-Policy"], answer["Cache-Control"]) == ("same-origin", "private, no-store")
     assert services.current_link(quoted).opened_at
 
 
