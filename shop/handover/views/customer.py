@@ -30,7 +30,7 @@ def by_address(view):
         else:
             answer = view(request, token, link, *args, **kwargs)
         answer["Cache-Control"] = "private, no-store"
-        answer["Referrer-Policy"] = "same-origin"  # with no-referrer a browser sends Origin: null, and nobody could answer
+        answer["Referrer-Policy"] = "same-origin"  # with no-referrer browsers send Origin: null, and no answer counts
         answer["X-Robots-Tag"] = "noindex, nofollow"
         return answer
 

@@ -1,0 +1,56 @@
+"""The customer answers on a phone, and a promise is moved by keyboard, in a real browser."""
+
+from datetime import timedelta
+from decimal import Decimal
+
+import pytest
+from axe_playwright_python.sync_playwright import Axe
+from django.utils import timezone
+
+from shop.handover.customer_page import address_of
+from shop.orders import services
+from shop.orders.models import Agreement, WorkOrder
+from shop.orders.services import NewLine
+from tests import factories
+from tests.counter_builders import booked
+
+pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
+PHONE = {"width": 390, "height": 844}
+
+
+@pytest.fixture
+def order(transactional_db):
+    by = factories.cleo()
+    lines = (NewLine("Setup", Decimal(85), Decimal(20), minutes=90), NewLine("New nut", Decimal(60), Decimal(20)))
+    day = timezone.localdate() + timedelta(days=7)
+    one = booked(by, lines=lines, promised_on=day)
+    sums = services.sums_of(factories.workshop()) | {"net": "120.83", "tax": "24.17", "total": "145.00"}
+    services.record_quote(one, list(one.lines.all()), sums, valid_until=day, by=by)
+    services.link_for_mail(one, by=by)
+    return one
+
+
+def test_the_customer_answers_on_a_phone(chromium, live_server, watch, order):
+    page = chromium.new_context(viewport=PHONE, base_url=live_server.url).new_page()
+    watch.over(page)
+    page.goto("/" + address_of(services.current_link(order)).split("/", 3)[3])
+    assert Axe().run(page).response["violations"] == []
+    assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
+    page.get_by_label("I agree").first.check()
+    page.get_by_label("I decline").last.check()
+    page.get_by_label("Your name").fill("Mara Fell")
+    page.get_by_role("button", name="Send my answer").click()
+    page.get_by_text("Thank you.").wait_for()
+    assert [line.agreement for line in order.lines.all()] == [Agreement.AGREED, Agreement.DECLINED]
+    page.context.close()
+
+
+@pytest.mark.parametrize("viewport", [None, PHONE])
+def test_a_promise_is_moved_by_keyboard(open_as, order, viewport):
+    page = open_as(order.booked_by, "/calendar/", viewport=viewport)
+    assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
+    page.locator(f'[data-job="{order.number}"] a').focus()
+    page.keyboard.press("Alt+ArrowRight")
+    page.wait_for_url(lambda url: "#o-" in url)
+    moved = WorkOrder.objects.get(pk=order.pk)
+    assert moved.promised_on == order.promised_on + timedelta(days=1)
