@@ -11,6 +11,7 @@ from geometry.least_squares import bounded_least_squares
 __all__ = ["EndMoves", "LearnedMove", "cents_after_move", "end_moves", "intonation_move_mm", "learned_move"]
 
 CENTS_PER_NEPER = 1200.0 / np.log(2.0)
+NOTHING_KNOWN = 1e-12  # [mm²/cents²]: crests a ten-millionth of a millimetre apart stood at one place
 
 
 @dataclass(frozen=True)
@@ -190,6 +191,7 @@ def learned_move(position_mm, interval_cents, *, open_mm, fret=12, tuner_cents=0
     x_mean, c_mean = (weight * place).sum(axis=-1) / total, (weight * cents).sum(axis=-1) / total
     apart = place - x_mean[..., None]
     known = (weight * apart * apart).sum(axis=-1)
+    known = np.where(known > NOTHING_KNOWN, known, 0.0)
     whole, fretted = _lengths(open_mm, fret, None)
     model = CENTS_PER_NEPER * (1.0 / whole - 1.0 / fretted)
     prior = 1.0 / (as_positive("doubt", doubt) * model) ** 2

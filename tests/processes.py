@@ -13,8 +13,9 @@ START = "import django; django.setup()\n"
 
 
 def on_sqlite():
-    """This process's environment without the server that the tests may run on."""
-    return {name: value for name, value in os.environ.items() if name != "DATABASE_URL"}
+    """The environment without the server that the tests may run on, and what browser tests ask of Django."""
+    own = ("DATABASE_URL", "DJANGO_ALLOW_ASYNC_UNSAFE")
+    return {name: value for name, value in os.environ.items() if name not in own}
 
 
 def manage(folder, *arguments, **environment):

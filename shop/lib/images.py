@@ -4,7 +4,7 @@ import warnings
 from dataclasses import dataclass
 from io import BytesIO
 
-from PIL import Image, ImageOps, UnidentifiedImageError
+from PIL import Image, ImageFile, ImageOps, UnidentifiedImageError
 
 LARGEST_BYTES = 25 * 1024 * 1024
 MOST_PIXELS = 60_000_000  # beyond any camera of a tablet; a small file that unfolds to more is a trap
@@ -59,6 +59,8 @@ def _read(file, longest, formats=ACCEPTED):
             image = Image.open(file, formats=formats)
             if image.width * image.height > MOST_PIXELS:
                 raise ImageRefused("This picture has too many pixels to be a photograph from a camera.")
+            # Whoever loads the library for papers makes the whole process take pictures that are cut off.
+            ImageFile.LOAD_TRUNCATED_IMAGES = False
             image.draft("RGB", (longest, longest))  # a JPEG is read at a fraction of its size where that is enough
             image.load()
             image = ImageOps.exif_transpose(image)

@@ -19,7 +19,6 @@ from pathlib import Path
 
 from django.conf import settings
 from django.template.loader import render_to_string
-from PIL import ImageFile
 
 STATIC = Path(settings.BASE_DIR, "static").resolve()
 TOKEN = re.compile(r"var\(--([a-z0-9-]+)\)")
@@ -85,10 +84,13 @@ def _finish(pdf, described):
 
 
 def attached(content, name):
-    """The file `name` that a PDF carries, in bytes; None when it carries none of that name."""
+    """The file `name` that a PDF carries, in bytes; None when it carries none of that name, or is no PDF at all."""
     import pypdf  # noqa: PLC0415 (takes a fifth of a second, and is seldom wanted)
 
-    found = pypdf.PdfReader(BytesIO(content)).attachments.get(name)
+    try:
+        found = pypdf.PdfReader(BytesIO(content)).attachments.get(name)
+    except pypdf.errors.PyPdfError:
+        return None
     return found[0] if found else None
 
 
@@ -106,8 +108,6 @@ def _library():
         raise PdfUnavailable(
             "Papers need Pango and HarfBuzz: install libpangoft2-1.0-0 and libharfbuzz-subset0, then start again."
         ) from error
-    # It makes the whole process take pictures that are cut off; uploads must stay refused.
-    ImageFile.LOAD_TRUNCATED_IMAGES = False
     return weasyprint, fonts.FontConfiguration()
 
 

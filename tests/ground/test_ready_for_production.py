@@ -13,7 +13,7 @@ def test_behind_https_there_is_no_warning(tmp_path):
     assert "no issues (0 silenced)" in done.stdout + done.stderr
 
 
-@pytest.mark.parametrize("id_", ["security.W008", "security.W012"])
+@pytest.mark.parametrize("id_", ["security.W008", "security.W016"])
 def test_without_https_it_says_what_is_missing(tmp_path, id_):
     done = manage(tmp_path, "check", "--deploy", "--fail-level", "WARNING")
     assert id_ in done.stderr
