@@ -52,9 +52,9 @@ def waiting_at_the_counter():
 
 def start(workshop, *, customer=None, instrument=None, text=""):
     """An empty form for somebody known or new; what was typed into the search box is not typed twice."""
-    proposal = promising.proposed(0, hours_a_day=workshop.bench_hours_a_day)
-    initial = {"who": guess(text), "job": {"promised_on": proposal.day}}
-    return BookInForm(workshop, customer=customer, instrument=instrument, initial=initial)
+    carried = promising.Carried.here(hours_a_day=workshop.bench_hours_a_day)
+    initial = {"who": guess(text), "job": {"promised_on": carried.proposal(0).day}}
+    return BookInForm(workshop, customer=customer, instrument=instrument, initial=initial, carried=carried)
 
 
 def guess(text):

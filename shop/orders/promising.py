@@ -25,18 +25,36 @@ class Proposal:
         return f"The bench carries {spoken_minutes(self.minutes_before)} in {orders}."
 
 
-def proposed(minutes, *, hours_a_day, now=None):
-    """The Proposal for a job of `minutes`; five queries.
+@dataclass(frozen=True)
+class Carried:
+    """What the bench carries at `now`, and when it works: what every promise is reckoned from."""
 
-    The work of all orders still to do, agreed or only proposed, comes first; then this job, from the next day on, as
-    many minutes a day as the bench works. Common practice, no source.
-    """
-    now = now or today()
-    to_do = WorkOrder.objects.to_do()
-    orders = to_do.count()
-    before = _minutes_of(to_do, orders)
-    bench = BenchTime.here(hours_a_day, since=now)
-    return Proposal(bench.day_when_done(before + max(minutes, 0), after=now), before, orders)
+    now: date
+    minutes: int
+    orders: int
+    bench: BenchTime
+
+    @classmethod
+    def here(cls, *, hours_a_day, now=None):
+        """Five queries."""
+        now = now or today()
+        to_do = WorkOrder.objects.to_do()
+        orders = to_do.count()
+        return cls(now, _minutes_of(to_do, orders), orders, BenchTime.here(hours_a_day, since=now))
+
+    def proposal(self, minutes):
+        """The Proposal for a job of `minutes`.
+
+        The work of all orders still to do, agreed or only proposed, comes first; then this job, from the next day on,
+        as many minutes a day as the bench works. Common practice, no source.
+        """
+        day = self.bench.day_when_done(self.minutes + max(minutes, 0), after=self.now)
+        return Proposal(day, self.minutes, self.orders)
+
+
+def proposed(minutes, *, hours_a_day, now=None):
+    """The Proposal for a job of `minutes`; five queries."""
+    return Carried.here(hours_a_day=hours_a_day, now=now).proposal(minutes)
 
 
 def _minutes_of(to_do, orders):
@@ -45,15 +63,15 @@ def _minutes_of(to_do, orders):
     return to_do.minutes_estimated() + UNESTIMATED_MINUTES * (orders - estimated)
 
 
-def overload(day, *, hours_a_day, minutes=0, now=None):
+def overload(day, *, hours_a_day, minutes=0, now=None, bench=None):
     """A sentence when more is promised by the end of `day` than the bench can do until then; '' when it fits.
 
-    `minutes` are those of a job that is not promised yet. Three queries.
+    `minutes` are those of a job that is not promised yet. Three queries, one where the `bench` is known.
     """
     now = now or today()
     if day is None or day < now:
         return ""
-    bench = BenchTime.here(hours_a_day, since=now)
+    bench = bench or BenchTime.here(hours_a_day, since=now)
     room, wanted = bench.minutes_between(now, day), promised_minutes(until=day) + minutes
     closed = bench.closed_for(day)
     if closed:

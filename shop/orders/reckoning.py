@@ -36,12 +36,14 @@ def reckoned(form):
     lines = [_of_item(item) for item in items] + _readable(form.lines)
     minutes = sum(minutes for _, _, minutes in lines)
     currency, hours = form.workshop.currency, form.workshop.bench_hours_a_day
+    carried = form.carried or promising.Carried.here(hours_a_day=hours)
+    day = read_day(form.job["promised_on"].value())
     return Reckoned(
         count=len(lines),
         total=sum((money.rounded(price * quantity, currency) for price, quantity, _ in lines), Decimal("0.00")),
         minutes=minutes,
-        proposal=promising.proposed(minutes, hours_a_day=hours),
-        overload=promising.overload(read_day(form.job["promised_on"].value()), hours_a_day=hours, minutes=minutes),
+        proposal=carried.proposal(minutes),
+        overload=promising.overload(day, hours_a_day=hours, minutes=minutes, bench=carried.bench),
     )
 
 

@@ -22,7 +22,7 @@ from tests.bad_input import forms_found, nasty
 from tests.bad_input.forms_found import Form
 
 # What may be written although the form was refused: photographs kept with a draft, and the shop's own bookkeeping.
-KEPT_ANYWAY = {"orders_photo", "cache", "staff_auditentry", "staff_signedin"}
+KEPT_ANYWAY = {"orders_photo", "orders_customerlink", "cache", "staff_auditentry", "staff_signedin"}
 TELLS = (
     "//*[contains(@class,'invalid-feedback') or contains(@class,'error-summary') or @data-errors"
     " or @aria-invalid='true' or contains(@class,'is-invalid') or contains(@class,'problem') or @role='alert']"

@@ -26,10 +26,22 @@ EACH = int(os.environ.get("BAD_INPUTS_EACH", "6"))
 # Addresses that take nothing but themselves: files, redirects, and the end of the visit.
 NO_FORM = {
     "home", "sign-out", "worksheet", "tag", "booked-in", "photo", "order-signature", "order-receipt", "invoice-draft",
-    "invoice-pdf", "paper", "mail-html",
+    "audit-export", "invoice-pdf", "paper", "mail-html", "invoice-xml", "calendar-feed", "customer-card",
+    "customer-data-zip", "customer-paper", "data-cards", "data-everything", "figures-csv", "health-check", "import-empty", "month-csv",
+    "month-pdf", "month-papers", "reorder-export", "shelf-export", "statement", "count", "workshop-logo-picture",
 }  # fmt: skip
-# Not to be met in the demo's shop; their views read no field, and other tests send to them.
-NOT_MET = {"draft-photo-drop"}
+# Buttons without a field, which the demo's shop does not show as it stands; other tests press them.
+BUTTONS = {
+    "draft-photo-drop", "calendar-feed-withdraw", "closed-remove", "codes-drop", "device-out", "line-put-back",
+    "mail-words-usual", "month-make", "month-now", "others-out", "part-not-sent", "person-codes-drop", "photo-remove",
+    "recheck-go-on", "recheck-stop", "recheck-take", "step-photo-remove", "workshop-logo-drop", "import-write",
+}  # fmt: skip
+# Forms that the walk through the demo's shop does not reach: in these, bad input is left to the tests of their rooms.
+OUT_OF_REACH = {
+    "codes-anew", "customer-answer", "forgotten", "invoice-issue", "new-password", "order-collect", "order-ready",
+    "re-enter", "set-up", "sign-in-code", "step-span",
+}  # fmt: skip
+NOT_MET = BUTTONS | OUT_OF_REACH
 SENT = Counter()
 
 

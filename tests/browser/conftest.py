@@ -4,6 +4,7 @@ import os
 from urllib.parse import urlsplit
 
 import pytest
+from django.core.cache import cache
 from playwright.sync_api import sync_playwright
 
 from tests import factories
@@ -24,6 +25,12 @@ def chromium():
         browser = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
         yield browser
         browser.close()
+
+
+@pytest.fixture(autouse=True)
+def nobody_has_tried(transactional_db):
+    """All tests sign in from one address; what earlier ones tried is forgotten."""
+    cache.clear()
 
 
 class Watch:

@@ -116,8 +116,9 @@ class JobForm(forms.ModelForm):
 class BookInForm:
     """The forms of one book-in together. A known customer or instrument takes the place of its form."""
 
-    def __init__(self, workshop, *, data=None, files=None, customer=None, instrument=None, initial=None):
+    def __init__(self, workshop, *, data=None, files=None, customer=None, instrument=None, initial=None, carried=None):
         initial = initial or {}
+        self.carried = carried  # what the bench carries, where it is known already
         self.workshop, self.customer, self.instrument = workshop, customer, instrument
         self.is_bound = data is not None
         self.who = None if customer else NewCustomerForm(data, prefix="customer", initial=initial.get("who"))
