@@ -32,6 +32,12 @@ ASIDE = {
 }
 
 
+def workday(moment):
+    """The day of `moment`, or the Monday after when it is a weekend."""
+    day = moment.date()
+    return day + timedelta(days=7 - day.weekday() if day.weekday() > 4 else 0)
+
+
 class Visit:
     """Carries one order from book-in to `until`. `chance` is the random source, `staff` maps role to person."""
 
@@ -62,7 +68,7 @@ class Visit:
         booking = orders.Booking(
             customer=self.instrument.customer, instrument=self.instrument, complaint=pick(cast.COMPLAINTS),
             draft_key=uuid.UUID(int=self.chance.getrandbits(128), version=4), condition=pick(cast.CONDITION),
-            came_with=pick(cast.CAME_WITH), promised_on=(self.moment + timedelta(days=pick((5, 7, 9, 12)))).date(),
+            came_with=pick(cast.CAME_WITH), promised_on=workday(self.moment + timedelta(days=pick((5, 7, 9, 12)))),
             rack_slot=pick(Workshop.here().rack_slots.splitlines()), lines=lines,
             marks=(ConditionMark(x=pick((0.35, 0.5, 0.62)), y=pick((0.6, 0.72, 0.85)), note="small dent, old"),),
             intake_terms=Workshop.here().intake_terms,
