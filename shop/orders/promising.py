@@ -52,11 +52,6 @@ class Carried:
         return Proposal(day, self.minutes, self.orders)
 
 
-def proposed(minutes, *, hours_a_day, now=None):
-    """The Proposal for a job of `minutes`; five queries."""
-    return Carried.here(hours_a_day=hours_a_day, now=now).proposal(minutes)
-
-
 def _minutes_of(to_do, orders):
     answers = [Agreement.PROPOSED, Agreement.AGREED]
     estimated = to_do.filter(lines__minutes__gt=0, lines__agreement__in=answers).distinct().count()

@@ -11,7 +11,7 @@ from django.utils import timezone
 from shop.orders.feed import renew_feed
 from shop.orders.load import BenchCalendar
 from shop.orders.models import BenchHours, ClosedDays, WorkOrder
-from shop.orders.promising import overload, proposed
+from shop.orders.promising import Carried, overload
 from shop.orders.services import NewLine
 from tests import factories
 from tests.counter_builders import booked
@@ -35,14 +35,14 @@ def order(by, minutes, day):
 def test_closed_days_and_hours_of_the_weekday_move_the_proposal():
     ClosedDays.objects.create(first=date(2026, 11, 26), last=date(2026, 11, 27), name="Stocktaking")
     BenchHours.objects.create(weekday=5, hours=Decimal(2))  # two hours on Saturdays
-    assert proposed(120, hours_a_day=SIX, now=WEDNESDAY).day == date(2026, 11, 28)
-    assert proposed(121, hours_a_day=SIX, now=WEDNESDAY).day == date(2026, 11, 30)
+    assert Carried.here(hours_a_day=SIX, now=WEDNESDAY).proposal(120).day == date(2026, 11, 28)
+    assert Carried.here(hours_a_day=SIX, now=WEDNESDAY).proposal(121).day == date(2026, 11, 30)
 
 
 def test_a_bench_that_never_works_still_gets_an_answer():
     for weekday in range(7):
         BenchHours.objects.create(weekday=weekday, hours=0)
-    assert proposed(60, hours_a_day=SIX, now=WEDNESDAY).day > WEDNESDAY + timedelta(days=700)
+    assert Carried.here(hours_a_day=SIX, now=WEDNESDAY).proposal(60).day > WEDNESDAY + timedelta(days=700)
 
 
 def test_overload_counts_all_that_is_promised_until_then(cleo):

@@ -13,6 +13,7 @@ from shop.handover import outbox
 from shop.handover import services as handover
 from shop.instruments import services as instruments
 from shop.instruments.kinds import BridgeFamily
+from shop.lib.dates import working_day_after
 from shop.orders import services as orders
 from shop.orders.models import Agreement, ConditionMark
 from shop.orders.states import State
@@ -30,12 +31,6 @@ ASIDE = {
     S.UNCOLLECTED: (S.READY, "called twice, wrote once"),
     S.DECLINED: (S.QUOTED, "the customer would rather wait until spring"),
 }
-
-
-def workday(moment):
-    """The day of `moment`, or the Monday after when it is a weekend."""
-    day = moment.date()
-    return day + timedelta(days=7 - day.weekday() if day.weekday() > 4 else 0)
 
 
 class Visit:
@@ -61,6 +56,9 @@ class Visit:
                 outbox.deliver()
         return self.order
 
+    def _promised(self, days):
+        return working_day_after((self.moment + timedelta(days=days)).date(), 0)
+
     def _booked_in(self):
         pick = self.chance.choice
         wanted = cast.USUAL_WORK[self.instrument.kind]
@@ -68,7 +66,7 @@ class Visit:
         booking = orders.Booking(
             customer=self.instrument.customer, instrument=self.instrument, complaint=pick(cast.COMPLAINTS),
             draft_key=uuid.UUID(int=self.chance.getrandbits(128), version=4), condition=pick(cast.CONDITION),
-            came_with=pick(cast.CAME_WITH), promised_on=workday(self.moment + timedelta(days=pick((5, 7, 9, 12)))),
+            came_with=pick(cast.CAME_WITH), promised_on=self._promised(pick((5, 7, 9, 12))),
             rack_slot=pick(Workshop.here().rack_slots.splitlines()), lines=lines,
             marks=(ConditionMark(x=pick((0.35, 0.5, 0.62)), y=pick((0.6, 0.72, 0.85)), note="small dent, old"),),
             intake_terms=Workshop.here().intake_terms,

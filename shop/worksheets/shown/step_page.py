@@ -88,10 +88,6 @@ class StepPage:
         return queries.last_left(self.worksheet.order.instrument, before=self.worksheet)
 
     @cached_property
-    def last_left_at(self):
-        return next((one.at for one in self.last_left.values()), None)
-
-    @cached_property
     def since(self):
         """What has changed since last time, on the step that reads it as it came."""
         is_first = self.step is self.evaluation.sheet.family.steps[0]

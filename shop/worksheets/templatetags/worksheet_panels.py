@@ -3,14 +3,13 @@
 from django import template
 
 from shop.worksheets.evaluation import evaluate
-from shop.worksheets.models import Standing
 from shop.worksheets.services.common import WORKABLE
 from shop.worksheets.shown.cells import as_typed
 from shop.worksheets.shown.left import charts, last_left_rows
 from shop.worksheets.shown.likes import panel_of_customer, panel_of_instrument
 from shop.worksheets.shown.rail import current_step, rail
 from shop.worksheets.shown.times import OrderTime
-from shop.worksheets.shown.verdicts import VERDICTS, shown
+from shop.worksheets.shown.verdicts import shown
 
 register = template.Library()
 
@@ -65,11 +64,6 @@ def verdict(finding):
 
 
 @register.filter
-def verdict_word(code):
-    return VERDICTS[code].word
-
-
-@register.filter
 def typed_as(reading, unit):
     """A reading as it was typed, with its unit where the page's is another one."""
     return as_typed(reading, unit)
@@ -79,8 +73,3 @@ def typed_as(reading, unit):
 def typed_in(kept, name):
     """What was typed into the form `name` that was not taken: {{ page.typed|typed_in:'skip' }}."""
     return kept.get(name, {})
-
-
-@register.filter
-def standing_word(reading):
-    return Standing(reading.standing).label

@@ -20,9 +20,9 @@ def step_or_404(worksheet, key):
     return step
 
 
-def page_of(request, worksheet, step, **more):
+def page_of(request, worksheet, step, *, stamp=None, **more):
     # The stamp is taken first: what another hand saves while the page is made, the page then asks for.
-    stamp = queries.stamp(worksheet)
+    stamp = stamp or queries.stamp(worksheet)
     return StepPage.of(worksheet, step, unit=unit_of(request), stamp=stamp, used=device_of(request).gauges,
                        may_work=request.user.may("work worksheets"), **more)  # fmt: skip
 

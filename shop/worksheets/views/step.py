@@ -36,9 +36,10 @@ def step(request, pk, step):
 def live(request, pk, step):
     """204 when nothing has changed since the stamp that the page holds, otherwise its changeable parts."""
     sheet = access.worksheet_to_see(request.user, pk)
-    if request.GET.get("since") == queries.stamp(sheet):
+    stamp = queries.stamp(sheet)
+    if request.GET.get("since") == stamp:
         return HttpResponse(status=204)
-    return answer(request, page_of(request, sheet, step_or_404(sheet, step)))
+    return answer(request, page_of(request, sheet, step_or_404(sheet, step), stamp=stamp))
 
 
 @require_safe
