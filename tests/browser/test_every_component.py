@@ -1,14 +1,11 @@
 """The whole vocabulary of the pages on one page: accessible and inside its window, day and dim, on paper too."""
 
 import pytest
-from axe_playwright_python.sync_playwright import Axe
+
+from tests.accessible import violations
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True), pytest.mark.urls("tests.look_urls")]
 WINDOWS = [(1280, 900), (1024, 768), (390, 844)]
-RULES = {
-    "runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
-    "resultTypes": ["violations"],  # what is in order need not be listed: half the time
-}
 PRESSED = "a.btn, button, .places a, .drawer a, summary, .form-control, .form-select"
 TOO_SMALL = """(pressed) => [...document.querySelectorAll(pressed)]
     .filter(one => one.checkVisibility() && one.getBoundingClientRect().height < 44)
@@ -30,8 +27,7 @@ def look(open_as, ada, watch):
 @pytest.mark.parametrize(("width", "height"), WINDOWS)
 def test_accessible_and_fits(look, width, height, scheme):
     page = look(viewport={"width": width, "height": height}, color_scheme=scheme)
-    broken = Axe().run(page, options=RULES).response["violations"]
-    assert [(one["id"], one["nodes"][0]["html"][:140]) for one in broken] == []
+    assert violations(page) == []
     assert page.evaluate(UNFIT) <= 0
     assert page.evaluate(TOO_SMALL, PRESSED) == []
 

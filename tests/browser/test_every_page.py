@@ -2,7 +2,6 @@
 
 import html5lib
 import pytest
-from axe_playwright_python.sync_playwright import Axe
 from django.test import override_settings
 
 from shop.billing.models import Invoice
@@ -17,14 +16,11 @@ from shop.staff.models import Person
 from shop.stock.models import PriceItem, Supplier
 from shop.worksheets.models import TargetProfile, Worksheet
 from tests import factories
+from tests.accessible import violations
 from tests.every_address import addresses_of_pages
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
 WINDOWS = [(1280, 900, "light"), (1024, 768, "dark"), (390, 844, "light"), (390, 844, "dark")]
-RULES = {
-    "runOnly": ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
-    "resultTypes": ["violations"],  # what is in order need not be listed: half the time
-}
 
 
 @pytest.fixture
@@ -59,10 +55,7 @@ def things():
 
 def problems_of(page, path):
     """What is wrong with the page as it stands, in words."""
-    found = [
-        f"{path}: {one['id']}: {one['nodes'][0]['html'][:140]}"
-        for one in Axe().run(page, options=RULES).response["violations"]
-    ]
+    found = [f"{path}: {rule}: {element}" for rule, element in violations(page)]
     wide = page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
     return found + ([f"{path}: {wide} px too wide"] if wide > 0 else [])
 
