@@ -8,6 +8,7 @@ from django.utils import timezone
 
 from shop.orders.models import Agreement, Line, WorkOrder
 from shop.orders.states import State
+from shop.staff.models import Branch
 from tests import factories
 
 COUNT = itertools.count(1)
@@ -16,6 +17,7 @@ COUNT = itertools.count(1)
 def order(by, *, lines=(("Setup", "85.00"),), instrument=None, **fields):
     """An order whose work is checked, with agreed lines given as (text, price[, quantity[, tax rate]])."""
     fields.setdefault("state", State.CHECKED)
+    fields.setdefault("branch", Branch.first())
     fields.setdefault("complaint", "Buzzes on the low string.")
     instrument = instrument or factories.instrument()
     now = timezone.now()

@@ -9,6 +9,7 @@ from shop.instruments.specification import fields_for
 from shop.orders import services as orders
 from shop.orders.models import WorkOrder
 from shop.orders.states import State
+from shop.staff.models import Branch
 from shop.worksheets import profiles
 from shop.worksheets.families import family_for
 from shop.worksheets.models import Reading, Standing, StepMark, Worksheet
@@ -97,6 +98,7 @@ def at_bench(instrument, by, **fields):
     """An order that is on the bench."""
     now = timezone.now()
     fields.setdefault("state", State.ON_BENCH)
+    fields.setdefault("branch", Branch.first())
     return WorkOrder.objects.create(
         number=f"T-{next(COUNT):05d}", customer=instrument.customer, instrument=instrument, complaint="Buzzes.",
         booked_at=now, booked_by=by, state_since=now, **fields,

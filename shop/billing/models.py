@@ -11,6 +11,7 @@ from shop.billing.querysets import InvoiceQuerySet, PaymentQuerySet
 from shop.billing.states import InvoiceState
 from shop.orders.models import WorkOrder
 from shop.people.models import Customer
+from shop.staff.models import Branch
 
 PERSON = settings.AUTH_USER_MODEL
 MONEY = {"max_digits": 11, "decimal_places": 2}
@@ -32,6 +33,8 @@ class Invoice(models.Model):
     kind = models.CharField(max_length=11, choices=InvoiceKind.choices, default=InvoiceKind.INVOICE)
     number = models.CharField(max_length=24, null=True, blank=True, unique=True, editable=False)
     order = models.ForeignKey(WorkOrder, models.PROTECT, related_name="invoices")
+    # Whose number it has. The order may move on to another branch; an issued paper does not.
+    branch = models.ForeignKey(Branch, models.PROTECT, related_name="invoices", db_index=False, editable=False)
     customer = models.ForeignKey(Customer, models.PROTECT, related_name="invoices")
     turn = models.PositiveSmallIntegerField(default=1, editable=False)
     corrects = models.OneToOneField("self", models.PROTECT, null=True, blank=True, related_name="credit_note")
@@ -150,6 +153,7 @@ class Payment(models.Model):
     """Money received (or, below zero, given back) for an order. Never changed: `undoes` takes a mistaken one back."""
 
     order = models.ForeignKey(WorkOrder, models.PROTECT, related_name="payments")
+    branch = models.ForeignKey(Branch, models.PROTECT, related_name="payments", db_index=False, editable=False)
     kind = models.CharField("how", max_length=8, choices=PaymentKind.choices, default=PaymentKind.CARD)
     amount = models.DecimalField(
         **MONEY, validators=[MinValueValidator(Decimal(-999999)), MaxValueValidator(Decimal(999999))]

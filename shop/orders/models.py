@@ -13,6 +13,7 @@ from shop.orders.querysets import WorkOrderQuerySet
 from shop.orders.quote_models import Answer, CustomerLink, Quote  # noqa: F401
 from shop.orders.states import State
 from shop.people.models import Customer
+from shop.staff.models import Branch
 from shop.stock.models import ItemKind, PriceItem
 
 PERSON = settings.AUTH_USER_MODEL
@@ -26,6 +27,7 @@ class Priority(models.IntegerChoices):
 
 class WorkOrder(models.Model):
     number = models.CharField(max_length=16, unique=True, editable=False, help_text="Said aloud: year, then count.")
+    branch = models.ForeignKey(Branch, models.PROTECT, related_name="orders", db_index=False, editable=False)
     customer = models.ForeignKey(Customer, models.PROTECT, related_name="orders")
     instrument = models.ForeignKey(Instrument, models.PROTECT, related_name="orders")
     state = models.CharField(max_length=18, choices=State.choices, default=State.BOOKED_IN, editable=False)
@@ -57,6 +59,7 @@ class WorkOrder(models.Model):
         indexes = [
             models.Index(fields=["state", "promised_on"], name="order_state_promise"),
             models.Index(fields=["-booked_at", "-id"], name="order_newest"),
+            models.Index(fields=["branch", "-booked_at", "-id"], name="order_newest_of_branch"),
         ]
 
     def __str__(self):

@@ -7,14 +7,20 @@ from django.core.exceptions import ValidationError
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 
+from shop.staff.models import Branch
+
 PERSON = settings.AUTH_USER_MODEL
 WEEKDAYS = ["Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"]
 
 
 class BenchHours(models.Model):
-    """How long the bench works on a day of the week; a day that is not here works as the workshop's details say."""
+    """How long a bench works on a day of the week; a day that is not here works as the workshop's details say.
 
-    weekday = models.PositiveSmallIntegerField(unique=True, choices=list(enumerate(WEEKDAYS)))
+    Without a branch they hold wherever a branch has not said anything else.
+    """
+
+    branch = models.ForeignKey(Branch, models.CASCADE, null=True, blank=True, related_name="bench_hours")
+    weekday = models.PositiveSmallIntegerField(choices=list(enumerate(WEEKDAYS)))
     hours = models.DecimalField(
         max_digits=4, decimal_places=1, validators=[MinValueValidator(Decimal(0)), MaxValueValidator(Decimal(200))]
     )  # of everybody at the bench together
@@ -22,14 +28,19 @@ class BenchHours(models.Model):
     class Meta:
         ordering = ["weekday"]
         verbose_name_plural = "bench hours"
+        constraints = [
+            models.UniqueConstraint(fields=["branch", "weekday"], name="hours_once_a_branch"),
+            models.UniqueConstraint(fields=["weekday"], condition=models.Q(branch=None), name="hours_once_for_all"),
+        ]
 
     def __str__(self):
         return f"{self.get_weekday_display()}: {self.hours}"
 
 
 class ClosedDays(models.Model):
-    """Days on which nobody works at the bench, the first and the last included."""
+    """Days on which nobody works at the bench, the first and the last included; without a branch, at none."""
 
+    branch = models.ForeignKey(Branch, models.CASCADE, null=True, blank=True, related_name="closed_days")
     first = models.DateField("from")
     last = models.DateField("to", help_text="The same day for a single one.")
     name = models.CharField("what for", max_length=80)

@@ -2,6 +2,7 @@
 
 import hashlib
 from decimal import Decimal
+from functools import cached_property
 from importlib import import_module
 from zoneinfo import available_timezones
 
@@ -14,6 +15,7 @@ from django.core.validators import MaxValueValidator, MinValueValidator, RegexVa
 from django.db import models
 
 from shop.lib.money import FORMAT_CHOICES
+from shop.staff.branch_models import Branch
 from shop.staff.roles import CAPABILITIES, Role
 
 
@@ -25,6 +27,7 @@ class Person(AbstractUser):
     role = models.CharField(max_length=10, choices=Role.choices, default=Role.BENCH)
     pin = models.CharField(max_length=128, blank=True, editable=False)  # hashed; opens only a device left alone
     reset_asked_at = models.DateTimeField(null=True, blank=True, editable=False)  # a letter with a link is due
+    branches = models.ManyToManyField(Branch, blank=True, related_name="people")  # where they work, once there are two
 
     REQUIRED_FIELDS = ["shown_name"]
 
@@ -42,6 +45,11 @@ class Person(AbstractUser):
 
     def may(self, capability):
         return capability in self.capabilities
+
+    @cached_property
+    def seen_branches(self):
+        """Where they work, by name; for an owner every branch. Read once."""
+        return tuple(Branch.objects.all() if self.role == Role.OWNER else self.branches.all())
 
     def get_full_name(self):
         return str(self)
@@ -128,6 +136,7 @@ class Workshop(models.Model):
         "lock a device after", default=60, validators=[MaxValueValidator(24 * 60)],
         help_text="Minutes without use; 0 never does. A PIN or the password opens it again, and nothing typed is lost.",
     )  # fmt: skip
+    has_branches = models.BooleanField(default=False, editable=False)  # two or more; written by staff.branching
     owners_use_codes = models.BooleanField(
         "owners have to use a second factor", default=False,
         help_text="Whoever may see everything then needs a code from a telephone as well as the password.",
@@ -154,12 +163,14 @@ class Workshop(models.Model):
 
 
 class Series(models.Model):
-    """A run of numbers, such as this year's orders. Taken only through `services.next_number`."""
+    """A branch's run of numbers, such as this year's orders. Taken only through `numbers.next_number`."""
 
-    key = models.CharField(max_length=40, unique=True)
+    branch = models.ForeignKey(Branch, models.PROTECT, related_name="series")
+    key = models.CharField(max_length=40)
     last = models.PositiveIntegerField(default=0)
 
     class Meta:
+        constraints = [models.UniqueConstraint(fields=["branch", "key"], name="series_once_a_branch")]
         verbose_name_plural = "series"
 
     def __str__(self):

@@ -6,6 +6,7 @@ from contextlib import contextmanager
 from django.utils import timezone
 
 from shop.lib import money
+from shop.staff import branching
 from shop.staff.models import Workshop
 
 
@@ -13,7 +14,7 @@ from shop.staff.models import Workshop
 def in_workshop(workshop):
     """Within this block times and amounts are the workshop's."""
     zone = timezone.override(zoneinfo.ZoneInfo(workshop.time_zone))
-    with zone, money.conventions(workshop.currency, workshop.number_format):
+    with zone, money.conventions(workshop.currency, workshop.number_format), branching.told_by(workshop):
         yield workshop
 
 

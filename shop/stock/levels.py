@@ -70,8 +70,10 @@ def level_of(item):
     return levels_of([item])[0]
 
 
-def on_hand(item):
-    return item.movements.aggregate(sum=Sum("quantity"))["sum"] or NONE
+def on_hand(item, branch=None):
+    """How many lie on the shelf of `branch`; without one, on all shelves."""
+    movements = item.movements if branch is None else item.movements.filter(branch=branch)
+    return movements.aggregate(sum=Sum("quantity"))["sum"] or NONE
 
 
 def reserved_of(keys):

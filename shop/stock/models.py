@@ -10,6 +10,8 @@ from django.core.exceptions import ValidationError
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 
+from shop.staff.models import Branch
+
 NOT_BELOW_ZERO = [MinValueValidator(Decimal(0)), MaxValueValidator(Decimal(999999))]
 COUNT = {"max_digits": 8, "decimal_places": 2}
 MOST = Decimal(9999)
@@ -112,12 +114,33 @@ class PriceItem(models.Model):
             raise ValidationError({"order_up_to": "Order up to at least as many as it is reordered at."})
 
 
+class OtherShelf(models.Model):
+    """How a branch other than the first keeps an item. The first branch's place and marks stand on the item itself."""
+
+    item = models.ForeignKey(PriceItem, models.CASCADE, related_name="other_shelves")
+    branch = models.ForeignKey(Branch, models.PROTECT, related_name="other_shelves")
+    place = models.CharField("where it lies", max_length=40, blank=True)
+    reorder_at = models.DecimalField("reorder at", **COUNT, null=True, blank=True, validators=NOT_BELOW_ZERO)
+    order_up_to = models.DecimalField("order up to", **COUNT, null=True, blank=True, validators=NOT_BELOW_ZERO)
+    on_order = models.DecimalField(**COUNT, default=Decimal(0), editable=False)
+    ordered_on = models.DateField(null=True, blank=True, editable=False)
+
+    class Meta:
+        constraints = [models.UniqueConstraint(fields=["item", "branch"], name="other_shelf_once")]
+        verbose_name_plural = "other shelves"
+
+    def __str__(self):
+        return f"{self.item} at {self.branch}"
+
+
 class MovementKind(models.TextChoices):
     RECEIVED = "received", "received"
     USED = "used", "used on an order"
     RETURNED = "returned", "put back from an order"
     COUNTED = "counted", "counted"
     SENT_BACK = "sent_back", "sent back to the supplier"
+    SENT_ON = "sent_on", "sent to another branch"
+    CAME_ON = "came_on", "came from another branch"
 
 
 class Movement(models.Model):
@@ -127,6 +150,7 @@ class Movement(models.Model):
     """
 
     item = models.ForeignKey(PriceItem, models.PROTECT, related_name="movements")
+    branch = models.ForeignKey(Branch, models.PROTECT, related_name="movements", db_index=False)
     kind = models.CharField(max_length=9, choices=MovementKind.choices)
     quantity = models.DecimalField(**COUNT, validators=[MinValueValidator(-MOST), MaxValueValidator(MOST)])
     counted = models.DecimalField(**COUNT, null=True, blank=True)  # what a count found

@@ -50,7 +50,8 @@ def _row(order, workshop, one, turn, by, *, sign=1, **fields):
     kept = snapshot.of_amounts(workshop, account, issued_on=today(), due_on=today())
     now = timezone.now()
     return Invoice(
-        order=order, customer=order.customer, turn=turn, currency="EUR", created_at=now, created_by=by, issued_at=now,
+        order=order, branch=order.branch, customer=order.customer, turn=turn, currency="EUR", created_at=now,
+        created_by=by, issued_at=now,
         prices_include_tax=workshop.prices_include_tax, issued_by=by, issued_on=today(), due_on=today(),
         net=sign * one.net, tax=sign * one.tax, total=sign * one.total, snapshot=kept, **fields,
     )  # fmt: skip

@@ -71,7 +71,8 @@ def test_a_payment_is_never_deleted(cleo, invoice):
 def test_two_invoices_cannot_share_a_number(cleo, invoice):
     with pytest.raises(IntegrityError), transaction.atomic():
         Invoice.objects.create(
-            order=build.order(cleo, instrument=invoice.order.instrument), customer=invoice.customer, currency="EUR",
+            order=build.order(cleo, instrument=invoice.order.instrument), branch=invoice.branch,
+            customer=invoice.customer, currency="EUR",
             prices_include_tax=True, created_at=invoice.created_at, created_by=cleo, number=invoice.number,
             issued_at=invoice.issued_at, issued_on=invoice.issued_on,
         )  # fmt: skip
@@ -89,6 +90,6 @@ def test_rows_that_make_no_sense_are_refused(cleo, invoice, broken):
     fields = {"turn": 2} | broken
     with pytest.raises(IntegrityError), transaction.atomic():
         Invoice.objects.create(
-            order=invoice.order, customer=invoice.customer, currency="EUR", prices_include_tax=True,
-            created_at=invoice.created_at, created_by=cleo, **fields,
+            order=invoice.order, branch=invoice.branch, customer=invoice.customer, currency="EUR",
+            prices_include_tax=True, created_at=invoice.created_at, created_by=cleo, **fields,
         )  # fmt: skip

@@ -150,8 +150,9 @@ def test_what_was_taken_back_does_not_stand_on_the_invoice(cleo, order):
 def test_the_database_wants_an_amount_and_a_reason(cleo, order, amount):
     with pytest.raises(IntegrityError), transaction.atomic():
         Payment.objects.create(
-            order=order, amount=D(amount), received_on=timezone.localdate(), key=build.key(), at=timezone.now(), by=cleo
-        )
+            order=order, branch=order.branch, amount=D(amount), received_on=timezone.localdate(), key=build.key(),
+            at=timezone.now(), by=cleo,
+        )  # fmt: skip
 
 
 def test_every_entry_stands_in_the_history(cleo, order):

@@ -18,7 +18,7 @@ from shop.lib.folding import digits_of, folded, serial_key
 from shop.orders.models import Event, Hold, Line, WorkOrder
 from shop.orders.states import State
 from shop.people.models import Customer
-from shop.staff.models import Person, Series
+from shop.staff.models import Branch, Person, Series
 from shop.worksheets.models import Reading, StepMark, Worksheet
 from tests.load.bulk import Mould, Writer
 from tests.load.visits import Visit, is_plain
@@ -155,4 +155,4 @@ class BigShop:
     def finish(self):
         self.writer.finish()
         for key, last in self.taken.items():
-            Series.objects.update_or_create(key=key, defaults={"last": last})
+            Series.objects.update_or_create(key=key, branch=Branch.first(), defaults={"last": last})

@@ -9,7 +9,7 @@ from shop.billing.services.common import MoneyRefused, locked, settle
 from shop.lib import money
 from shop.lib.dates import today
 from shop.orders import services as orders
-from shop.staff.numbers import next_number
+from shop.staff.numbers import next_counted
 
 
 @transaction.atomic
@@ -20,16 +20,17 @@ def credit(invoice, *, reason, by):
     """
     reason = " ".join(reason.split())[:300]
     held, _ = locked(invoice.order)
-    invoice = Invoice.objects.select_related("credit_note").get(pk=invoice.pk)
+    invoice = Invoice.objects.select_related("credit_note", "branch").get(pk=invoice.pk)
     _guard(invoice, reason)
     issued_on = today()
     received = held.payments.received()
     note = Invoice.objects.create(
-        kind=InvoiceKind.CREDIT_NOTE, corrects=invoice, reason=reason, order=held, customer=invoice.customer,
+        kind=InvoiceKind.CREDIT_NOTE, corrects=invoice, reason=reason, order=held, branch=invoice.branch,
+        customer=invoice.customer,
         turn=invoice.turn, currency=invoice.currency, prices_include_tax=invoice.prices_include_tax,
         created_at=timezone.now(), created_by=by, issued_at=timezone.now(), issued_by=by, issued_on=issued_on,
         net=-invoice.net, tax=-invoice.tax, total=-invoice.total,
-        number=f"C{issued_on:%y}-{next_number(f'credit-notes-{issued_on:%Y}'):04d}",
+        number=f"C{issued_on:%y}-{next_counted(f'credit-notes-{issued_on:%Y}', invoice.branch)}",
         snapshot=snapshot.of_credit_note(invoice, reason=reason, issued_on=issued_on, received=received),
     )  # fmt: skip
     InvoiceLine.objects.bulk_create(_turned(note, line) for line in invoice.lines.all())

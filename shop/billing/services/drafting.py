@@ -17,8 +17,8 @@ def draft_of(order, workshop, *, by):
     return Invoice.objects.get_or_create(
         order=order, kind=InvoiceKind.INVOICE, turn=turn,
         defaults={
-            "customer": order.customer, "currency": workshop.currency, "created_at": timezone.now(), "created_by": by,
-            "prices_include_tax": workshop.prices_include_tax,
+            "branch_id": order.branch_id, "customer": order.customer, "currency": workshop.currency,
+            "created_at": timezone.now(), "created_by": by, "prices_include_tax": workshop.prices_include_tax,
         },
     )[0]  # fmt: skip
 

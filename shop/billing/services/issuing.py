@@ -15,7 +15,7 @@ from shop.lib import money
 from shop.lib.dates import today
 from shop.orders import services as orders
 from shop.orders.states import State
-from shop.staff.numbers import next_number
+from shop.staff.numbers import next_counted
 
 MOST = Decimal(999_999_999)
 
@@ -65,11 +65,13 @@ def _freeze(draft, held, workshop, account, *, by, issued_on, due_on):
     draft.currency, draft.prices_include_tax = workshop.currency, workshop.prices_include_tax
     draft.net, draft.tax, draft.total = account.agreed.net, account.agreed.tax, account.agreed.total
     draft.issued_at, draft.issued_by, draft.issued_on, draft.due_on = timezone.now(), by, issued_on, due_on
-    draft.number = f"{workshop.invoice_prefix}{issued_on:%y}-{next_number(f'invoices-{issued_on:%Y}'):04d}"
+    draft.branch = held.branch
+    count = next_counted(f"invoices-{issued_on:%Y}", held.branch)
+    draft.number = f"{workshop.invoice_prefix}{issued_on:%y}-{count}"
     draft.snapshot = snapshot.of_invoice(held, workshop, account, issued_on=issued_on, due_on=due_on)
     draft.save(
         update_fields=[
-            "customer", "currency", "prices_include_tax", "net", "tax", "total", "issued_at", "issued_by", "issued_on",
-            "due_on", "number", "snapshot",
+            "branch", "customer", "currency", "prices_include_tax", "net", "tax", "total", "issued_at", "issued_by",
+            "issued_on", "due_on", "number", "snapshot",
         ]
     )  # fmt: skip

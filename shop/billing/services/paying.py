@@ -90,7 +90,9 @@ def _known(held, key):
 
 
 def _write(held, account, *, amount, by, **fields):
-    payment = Payment.objects.create(order=held, amount=amount, at=timezone.now(), by=by, **fields)
+    payment = Payment.objects.create(
+        order=held, branch_id=held.branch_id, amount=amount, at=timezone.now(), by=by, **fields
+    )
     settle(held)
     orders.note(held, by=by, what="payment", text=_said(payment, account.currency), payment=payment.pk)
     return payment

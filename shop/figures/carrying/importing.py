@@ -12,6 +12,7 @@ from django.utils import timezone
 from shop.figures.carrying.kinds import KINDS, OnFile, RowProblem
 from shop.figures.carrying.reading import FileRefused, cards_of, sheet_of
 from shop.lib.folding import folded
+from shop.staff.branching import whose
 from shop.stock.models import Movement, MovementKind
 
 AT_ONCE = 500
@@ -83,8 +84,8 @@ def _check_row(checked, row, line, known):
 
 
 @transaction.atomic
-def write(checked, *, by):
-    """Write all records of a Checked without problems. Returns how many."""
+def write(checked, *, by, branch=None):
+    """Write all records of a Checked without problems. Returns how many. What lies there, lies at `branch`."""
     model = checked.readable.model
     for one in checked.made:
         if hasattr(one, "remember_keys"):
@@ -92,15 +93,16 @@ def write(checked, *, by):
         if hasattr(one, "created_by"):
             one.created_by = by
     model.objects.bulk_create(checked.made, batch_size=AT_ONCE)
-    _first_counts(checked.made, by)
+    _first_counts(checked.made, by, branch)
     return len(checked.made)
 
 
-def _first_counts(made, by):
+def _first_counts(made, by, branch):
     found = [(one, one.opening) for one in made if getattr(one, "opening", None) is not None and one.is_on_shelf]
+    where = whose(branch) if found else None
     Movement.objects.bulk_create(
         [
-            Movement(item=item, kind=MovementKind.COUNTED, quantity=count, counted=count, cost=item.cost,
+            Movement(item=item, branch=where, kind=MovementKind.COUNTED, quantity=count, counted=count, cost=item.cost,
                      key=uuid.uuid4(), at=timezone.now(), by=by, note="read in")
             for item, count in found
         ],

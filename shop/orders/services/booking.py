@@ -16,7 +16,9 @@ from shop.orders.services.common import note
 from shop.orders.services.lines import add_lines, answer_lines
 from shop.orders.services.photos import attach_drafts
 from shop.people.models import Customer
-from shop.staff.numbers import next_number
+from shop.staff.branching import whose
+from shop.staff.models import Branch
+from shop.staff.numbers import next_counted
 
 AT_THE_COUNTER = "at the counter"
 
@@ -44,6 +46,7 @@ class Booking:
     marks: tuple = ()
     intake_terms: str = ""
     signature: bytes = b""  # PNG
+    branch: Branch | None = None  # where it is left; may be omitted where there is only one
 
 
 def book_in(booking, *, by, afterwards=None):
@@ -64,12 +67,13 @@ def book_in(booking, *, by, afterwards=None):
 
 @transaction.atomic
 def _book_in(booking, *, by, afterwards):
-    number = next_order_number()  # first of all, since it also makes simultaneous book-ins wait for each other
+    branch = whose(booking.branch)
+    number = next_order_number(branch)  # first of all, since it also makes simultaneous book-ins wait for each other
     if WorkOrder.objects.filter(draft_key=booking.draft_key).exists():
         raise IntegrityError("This draft is booked in already.")  # and gives the number back
     customer = _kept_customer(booking.customer, by=by)
     instrument, was_owner = _kept_instrument(booking.instrument, customer)
-    order = _new_order(booking, number, customer, instrument, by=by)
+    order = _new_order(booking, branch, number, customer, instrument, by=by)
     note(order, by=by, what="booked_in", text=f"Booked in: {instrument}, from {customer}.")
     if was_owner:
         text = f"{instrument} now belongs to {customer}; before, to {was_owner}."
@@ -84,10 +88,13 @@ def _book_in(booking, *, by, afterwards):
     return order
 
 
-def next_order_number():
-    """`26-0147`: the year, and a count that begins anew with it. Inside the transaction that uses it."""
+def next_order_number(branch):
+    """`26-0147`: the year, and a count that begins anew with it. Inside the transaction that uses it.
+
+    A branch with a mark has it before its own count: `26-H0147`.
+    """
     year = f"{today():%y}"
-    return f"{year}-{next_number(f'orders-{year}'):04d}"
+    return f"{year}-{next_counted(f'orders-{year}', branch)}"
 
 
 def _kept_customer(customer, *, by):
@@ -111,10 +118,10 @@ def _kept_instrument(instrument, customer):
     return held, was
 
 
-def _new_order(booking, number, customer, instrument, *, by):
+def _new_order(booking, branch, number, customer, instrument, *, by):
     now = timezone.now()
     order = WorkOrder(
-        number=number, customer=customer, instrument=instrument, complaint=booking.complaint,
+        number=number, branch=branch, customer=customer, instrument=instrument, complaint=booking.complaint,
         condition=booking.condition, came_with=booking.came_with, bench_note=booking.bench_note,
         priority=booking.priority, promised_on=booking.promised_on, rack_slot=booking.rack_slot,
         booked_at=now, booked_by=by, state_since=now, draft_key=booking.draft_key, intake_terms=booking.intake_terms,

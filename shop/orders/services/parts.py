@@ -50,7 +50,9 @@ def put_back_all(order, line, *, by, key=None):
     taken = taken_for([line.pk]).get(line.pk, NONE)
     if taken <= 0:
         return None
-    outcome = shelf.put_back(line.item, taken, order_number=order.number, line_key=line.pk, by=by, key=key)
+    outcome = shelf.put_back(
+        line.item, taken, order_number=order.number, line_key=line.pk, by=by, branch=order.branch, key=key
+    )
     note(order, by=by, what="part_back", text=f"Back on the shelf: {line.text}.", line=line.pk)
     return outcome
 
@@ -86,7 +88,9 @@ def _missing(line):
 
 
 def _take(order, line, quantity, *, by, key=None):
-    outcome = shelf.use(line.item, quantity, order_number=order.number, line_key=line.pk, by=by, key=key)
+    outcome = shelf.use(
+        line.item, quantity, order_number=order.number, line_key=line.pk, by=by, branch=order.branch, key=key
+    )
     note(order, by=by, what="part_taken", text=f"Taken from the shelf: {line.text}.", line=line.pk)
     return outcome
 

@@ -8,6 +8,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from shop.lib import money
+from shop.staff.branching import whose
 from shop.stock.levels import on_hand
 from shop.stock.models import MOST, Movement, MovementKind, PriceItem
 
@@ -35,10 +36,10 @@ class Outcome:
 
 
 @transaction.atomic
-def receive(item, quantity, *, by, cost=None, note="", key=None):
+def receive(item, quantity, *, by, branch=None, cost=None, note="", key=None):
     """`quantity` came in, at `cost` each where it is known; that becomes the item's cost. Less is on order then."""
-    held = _held(item)
-    outcome = _move(held, MovementKind.RECEIVED, _some(quantity), by=by, note=note, key=key, cost=cost)
+    held, branch = _held(item), whose(branch)
+    outcome = _move(held, branch, MovementKind.RECEIVED, _some(quantity), by=by, note=note, key=key, cost=cost)
     if outcome.is_new:
         held.on_order = max(Decimal(0), held.on_order - quantity)
         held.ordered_on = held.ordered_on if held.on_order else None
@@ -48,36 +49,37 @@ def receive(item, quantity, *, by, cost=None, note="", key=None):
 
 
 @transaction.atomic
-def send_back(item, quantity, *, by, note="", key=None):
+def send_back(item, quantity, *, by, branch=None, note="", key=None):
     """`quantity` goes back to the supplier, `note` says why."""
     if not note.strip():
         raise NotAllowed("Say why it goes back.")
-    return _move(_held(item), MovementKind.SENT_BACK, -_some(quantity), by=by, note=note, key=key).told
+    return _move(_held(item), whose(branch), MovementKind.SENT_BACK, -_some(quantity), by=by, note=note, key=key).told
 
 
 @transaction.atomic
-def count(item, found, *, by, note="", key=None):
+def count(item, found, *, by, branch=None, note="", key=None):
     """`found` lie on the shelf: the difference is written down, also when there is none."""
     if not 0 <= found <= MOST:
         raise NotAllowed("Write how many there are, 0 or more.")
-    held = _held(item)
-    difference = found - on_hand(held)
-    return _move(held, MovementKind.COUNTED, difference, by=by, note=note, key=key, counted=found).told
+    held, branch = _held(item), whose(branch)
+    difference = found - on_hand(held, branch)
+    return _move(held, branch, MovementKind.COUNTED, difference, by=by, note=note, key=key, counted=found).told
 
 
 @transaction.atomic
-def use(item, quantity, *, order_number, line_key, by, key=None):
+def use(item, quantity, *, order_number, line_key, by, branch=None, key=None):
     """`quantity` leaves the shelf for a line of an order. Less than nothing on hand is told, not refused."""
     return _move(
-        _held(item), MovementKind.USED, -_some(quantity), by=by, key=key, order_number=order_number, line_key=line_key
-    ).told
+        _held(item), whose(branch), MovementKind.USED, -_some(quantity), by=by, key=key, order_number=order_number,
+        line_key=line_key,
+    ).told  # fmt: skip
 
 
 @transaction.atomic
-def put_back(item, quantity, *, order_number, line_key, by, key=None):
+def put_back(item, quantity, *, order_number, line_key, by, branch=None, key=None):
     """`quantity` comes back to the shelf from a line of an order."""
     return _move(
-        _held(item), MovementKind.RETURNED, _some(quantity), by=by, key=key, order_number=order_number,
+        _held(item), whose(branch), MovementKind.RETURNED, _some(quantity), by=by, key=key, order_number=order_number,
         line_key=line_key,
     ).told  # fmt: skip
 
@@ -108,16 +110,16 @@ def _some(quantity):
     return quantity
 
 
-def _move(item, kind, quantity, *, by, key=None, **fields):
+def _move(item, branch, kind, quantity, *, by, key=None, **fields):
     if not item.is_on_shelf:
         raise NotAllowed(f"“{item}” is work; it lies on no shelf.")
     key = key or uuid.uuid4()
     before = Movement.objects.filter(key=key).select_related("item").first()
     if before:  # the same press of the button came twice
-        return _Moved(Outcome(before, on_hand(before.item)), is_new=False)
+        return _Moved(Outcome(before, on_hand(before.item, branch)), is_new=False)
     if fields.get("cost") is None:
         fields["cost"] = item.cost
     made = Movement.objects.create(
-        item=item, kind=kind, quantity=quantity, key=key, at=timezone.now(), by=by, **fields
+        item=item, branch=branch, kind=kind, quantity=quantity, key=key, at=timezone.now(), by=by, **fields
     )
-    return _Moved(Outcome(made, on_hand(item)), is_new=True)
+    return _Moved(Outcome(made, on_hand(item, branch)), is_new=True)
