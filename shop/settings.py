@@ -74,6 +74,7 @@ MIDDLEWARE = [
     "shop.staff.zone.WorkshopMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
+    "shop.lib.moved.FollowMoved",
 ]
 
 ROOT_URLCONF = "shop.urls"

@@ -88,6 +88,17 @@ NO_PAGE = {
     "month-papers", "customer-paper",
 }  # fmt: skip
 
+# Two records made one.
+WHO |= {
+    "customer-merge-find": "CO", "customer-merge": "CO", "customer-unmerge": "CO", "instrument-merge-find": ALL,
+    "instrument-merge": ALL, "instrument-unmerge": ALL,
+}  # fmt: skip
+PK |= {
+    "customer-merge-find": "customer", "customer-merge": "customer", "instrument-merge-find": "instrument",
+    "instrument-merge": "instrument",
+}  # fmt: skip
+OTHERS |= {"other": 0}
+
 # Coming in, and the record of it.
 WHO |= {
     "sign-in-code": "A", "lock": ALL, "re-enter": ALL, "forgotten": "A", "new-password": "A", "you": ALL, "pin": ALL,
@@ -127,7 +138,8 @@ def address_of(name, arguments, things):
             filled[argument] = things.get(PK.get(name, "sheet" if name in SHEETS else ""), 0)
         else:
             special = "customers" if name.startswith("import") else "shop" if name == "set-up-step" else None
-            filled[argument] = special or things.get(argument, OTHERS[argument])
+            other = things.get(f"other-{PK.get(name)}") if argument == "other" else None
+            filled[argument] = other or special or things.get(argument, OTHERS[argument])
     return reverse(name, kwargs=filled)
 
 

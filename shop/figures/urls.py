@@ -4,6 +4,7 @@ from django.urls import path
 
 from shop.figures import views
 from shop.figures.carrying import views as carrying
+from shop.figures.merging import views as merging
 
 urlpatterns = [
     path("figures/", views.page, name="figures"),
@@ -18,4 +19,10 @@ urlpatterns = [
     path("customers/<int:pk>/data/", carrying.person, name="customer-data"),
     path("customers/<int:pk>/data/everything.zip", carrying.person_data, name="customer-data-zip"),
     path("customers/<int:pk>/data/erase/", carrying.erase, name="customer-erase"),
+    path("customers/<int:pk>/merge/", merging.customer_find, name="customer-merge-find"),
+    path("customers/<int:pk>/merge/<int:other>/", merging.customer_merge, name="customer-merge"),
+    path("customers/merges/<int:pk>/undo/", merging.customer_apart, name="customer-unmerge"),
+    path("instruments/<int:pk>/merge/", merging.instrument_find, name="instrument-merge-find"),
+    path("instruments/<int:pk>/merge/<int:other>/", merging.instrument_merge, name="instrument-merge"),
+    path("instruments/merges/<int:pk>/undo/", merging.instrument_apart, name="instrument-unmerge"),
 ]

@@ -6,10 +6,12 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 
 from shop.instruments.kinds import MAX_STRINGS, MIN_STRINGS, BridgeFamily, Hand, Kind, Material, Stringing
+from shop.instruments.merge_models import InstrumentMerge  # noqa: F401 (Django's way in)
 from shop.lib.folding import folded, serial_key
 from shop.lib.quantities import THREAD_CHOICES
 from shop.people.models import MOST_WORDS, Customer
 
+MOST_ALIKE = 4
 LEAST_OF_A_SERIAL = 3  # fewer letters and figures single nothing out
 
 
@@ -31,6 +33,12 @@ class InstrumentQuerySet(models.QuerySet):
         """Instruments with this serial number, whatever its spacing and dashes."""
         key = serial_key(text)
         return self.filter(serial_key=key) if len(key) >= LEAST_OF_A_SERIAL else self.none()
+
+    def perhaps_the_same(self, instrument):
+        """Instruments with the same serial number of the same maker; one that names no maker may be of any."""
+        maker = folded(instrument.maker)
+        same = self.with_serial(instrument.serial).exclude(pk=instrument.pk).select_related("customer")[:MOST_ALIKE]
+        return [one for one in same if not maker or folded(one.maker) in ("", maker)]
 
 
 class Instrument(models.Model):

@@ -2,9 +2,9 @@
 
 from django.shortcuts import get_object_or_404
 
-from shop.instruments.access import instrument
+from shop.instruments.access import instrument_of_today as instrument
 from shop.orders.models import ConditionMark, Line, Photo, WorkOrder
-from shop.people.access import customer
+from shop.people.access import customer_of_today as customer
 
 __all__ = ["customer", "draft_photo", "instrument", "line", "mark", "order", "photo"]
 

@@ -1,10 +1,26 @@
 """Fetching customers."""
 
+from django.http import Http404
 from django.shortcuts import get_object_or_404
 
-from shop.people.models import Customer
+from shop.lib.moved import Moved
+from shop.people.models import Customer, CustomerMerge
 
 
 def customer(pk):
-    """The customer, or 404."""
-    return get_object_or_404(Customer, pk=pk)
+    """The customer, or 404. Raises Moved where that record was merged into another."""
+    try:
+        return get_object_or_404(Customer, pk=pk)
+    except Http404:
+        kept = CustomerMerge.kept_instead_of(pk)
+        if kept is None:
+            raise
+        raise Moved("customer", kept) from None
+
+
+def customer_of_today(pk):
+    """The customer, or the one into whose record this one was merged; or 404."""
+    try:
+        return customer(pk)
+    except Moved as moved:
+        return moved.kept

@@ -4,7 +4,10 @@ from django.conf import settings
 from django.db import models
 
 from shop.lib.folding import LEAST_OF_A_NUMBER, digits_of, folded, phone_guesses, phones_agree, printable
+from shop.people.merge_models import CustomerMerge  # noqa: F401 (Django's way in)
 
+MOST_ALIKE = 4
+MOST_NAMED = 50  # namesakes whose addresses are compared
 MOST_WORDS = 8  # of what somebody remembers
 
 
@@ -33,6 +36,27 @@ class CustomerQuerySet(models.QuerySet):
         text = printable(text).strip()
         return self.filter(email__iexact=text) if "@" in text else self.none()
 
+    def named_and_living(self, name, address):
+        """Customers of this name at this postal address, in whatever writing."""
+        name, address = folded(name), folded(address)
+        if not (name and address):
+            return self.none()
+        near = self.filter(search_key__gte=name, search_key__lt=f"{name}\uffff")[:MOST_NAMED]
+        same = [one.pk for one in near if (folded(one.name), folded(one.address)) == (name, address)]
+        return self.filter(pk__in=same)
+
+    def perhaps_the_same(self, customer):
+        """[(Customer, why)] of those who may be `customer` written down twice. At most seven queries."""
+        found = {}
+        for why, same in (
+            ("the same telephone number", self.with_telephone(customer.phone)),
+            ("the same e-mail address", self.with_email(customer.email)),
+            ("the same name and address", self.named_and_living(customer.name, customer.address)),
+        ):
+            for one in same.exclude(pk=customer.pk).filter(erased_at=None)[:MOST_ALIKE]:
+                found.setdefault(one.pk, (one, []))[1].append(why)
+        return [(one, " and ".join(whys)) for one, whys in found.values()]
+
 
 class Customer(models.Model):
     name = models.CharField(max_length=120, help_text="As it should stand on papers.")
@@ -51,6 +75,7 @@ class Customer(models.Model):
     phone_digits = models.CharField(max_length=40, blank=True, editable=False, db_index=True)
     search_key = models.CharField(max_length=400, blank=True, editable=False, db_index=True)
     created_at = models.DateTimeField(auto_now_add=True)
+    erased_at = models.DateTimeField(null=True, blank=True, editable=False)
     created_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, models.SET_NULL, null=True, blank=True, editable=False, related_name="+"
     )

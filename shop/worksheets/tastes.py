@@ -4,6 +4,7 @@ from django.db import transaction
 from django.db.models import Q
 from django.utils import timezone
 
+from shop.people.models import Customer
 from shop.worksheets import profiles
 from shop.worksheets.models import Taste
 
@@ -53,6 +54,34 @@ def snapshots(instruments, targets):
 def _joined(instrument, base, owners, own):
     keys = dict.fromkeys(owners, CUSTOMER) | dict.fromkeys(own, INSTRUMENT)
     return base | owners | own, {"words": instrument.taste or instrument.customer.taste, "keys": keys}
+
+
+def join(gone, kept):
+    """Give `kept` what is kept of `gone`, both customers or both instruments, where both have ranges of one kind.
+
+    What `kept` says itself stands. Returns ({key of a Taste: its ranges before}, {the same: after}).
+    """
+    name = "customer" if isinstance(kept, Customer) else "instrument"
+    theirs = {_slot(one): one for one in Taste.objects.filter(**{name: gone})}
+    before, after = {}, {}
+    for one in Taste.objects.filter(**{name: kept}):
+        joined = (theirs[_slot(one)].ranges if _slot(one) in theirs else {}) | one.ranges
+        if joined != one.ranges:
+            before[str(one.pk)], after[str(one.pk)] = one.ranges, joined
+            Taste.objects.filter(pk=one.pk).update(ranges=joined)
+    return before, after
+
+
+def part(before, after):
+    """Undo what `join` answered with; ranges that somebody changed since stay."""
+    for key, ranges in before.items():
+        for one in Taste.objects.filter(pk=key):
+            if one.ranges == after.get(key):
+                Taste.objects.filter(pk=one.pk).update(ranges=ranges)
+
+
+def _slot(taste):
+    return taste.kind if taste.customer_id else ""
 
 
 @transaction.atomic

@@ -12,6 +12,7 @@ from shop.instruments.models import Instrument
 from shop.orders import services
 from shop.orders.models import WorkOrder
 from shop.orders.states import State
+from shop.people.models import Customer
 from shop.staff.models import Person
 from shop.stock.models import PriceItem, Supplier
 from shop.worksheets.models import TargetProfile, Worksheet
@@ -50,6 +51,8 @@ def things():
         "part": PriceItem.objects.on_shelf().first().pk,
         "token": services.token_of(services.link_for_mail(order, by=order.booked_by)),
         "supplier": Supplier.objects.first().pk,
+        "other-customer": Customer.objects.exclude(pk=order.customer_id).first().pk,
+        "other-instrument": Instrument.objects.filter(orders=None).first().pk,
     }
 
 

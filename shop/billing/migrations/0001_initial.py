@@ -134,7 +134,8 @@ class Migration(migrations.Migration):
             constraint=models.CheckConstraint(condition=models.Q(('amount__gt', 0), models.Q(('note', ''), _negated=True), _connector='OR'), name='money_given_back_says_why'),
         ),
         frozen_rows(
-            "billing_invoice", when="OLD.issued_at IS NOT NULL", says="An issued invoice never changes."
+            "billing_invoice", when="OLD.issued_at IS NOT NULL", says="An issued invoice never changes.",
+            but=("customer_id",),  # under which record it is filed, when two records of one person are merged
         ),
         frozen_rows(
             "billing_invoiceline", when="OLD.id IS NOT NULL", says="A line of an issued invoice never changes."

@@ -13,14 +13,15 @@ from django.utils import timezone
 
 from shop.billing.models import Invoice
 from shop.handover.models import MailState, OutgoingMail, Paper, PaperKind
-from shop.instruments.models import Instrument
+from shop.instruments.models import Instrument, InstrumentMerge
 from shop.orders.models import Answer, ConditionMark, CustomerLink, Event, Photo, WorkOrder
 from shop.orders.states import OPEN
-from shop.people.models import Customer
+from shop.people.models import Customer, CustomerMerge
 from shop.worksheets.models import Taste
 
 KEPT_PAPERS = (PaperKind.INVOICE, PaperKind.CREDIT_NOTE)
 GONE = "(erased)"
+SOUGHT = ("name", "company", "email", "phone")
 LEAST_TO_SEEK = 4  # a shorter name would be cut out of other words
 
 
@@ -74,6 +75,8 @@ def erase(customer, *, by):
     CustomerLink.objects.filter(order__in=orders).delete()
     Taste.objects.filter(customer=held).delete()
     Instrument.objects.filter(customer=held).update(notes="", taste="")
+    CustomerMerge.forget(kept=held)
+    InstrumentMerge.forget(kept__customer=held)
     if not orders and not Invoice.objects.filter(customer=held).exists():
         Instrument.objects.filter(customer=held).delete()
         held.delete()
@@ -86,9 +89,10 @@ def _reduced(customer):
     for name in ("company", "email", "phone", "address", "vat_number", "buyer_reference", "taste", "notes"):
         setattr(customer, name, "")
     customer.name, customer.mail_agreed = f"Erased customer {customer.pk}", False
+    customer.erased_at = timezone.now()
     customer.save(update_fields=[
         "name", "company", "email", "phone", "address", "vat_number", "buyer_reference", "taste", "notes",
-        "mail_agreed",
+        "mail_agreed", "erased_at",
     ])  # fmt: skip
     return customer
 
@@ -125,12 +129,13 @@ def _orders(customer, orders, by):
 
 def _events(customer, orders):
     """The history keeps its sentences without the person's name, addresses and numbers, and without free remarks."""
-    words = [word for word in (customer.name, customer.company, customer.email, customer.phone)
-             if len(word) >= LEAST_TO_SEEK]  # fmt: skip
+    said = [{name: getattr(customer, name) for name in SOUGHT}]
+    said += [one.details.get("fields", {}) for one in customer.merges.all()]
+    words = {word for one in said for name in SOUGHT if len(word := one.get(name) or "") >= LEAST_TO_SEEK}
     changed = []
     for event in Event.objects.filter(order__in=orders).iterator(chunk_size=500):
         text = GONE if event.what in ("noted", "details_changed") else event.text
-        for word in words:
+        for word in sorted(words, key=len, reverse=True):
             text = text.replace(word, GONE)
         if (text, {}) != (event.text, event.data):
             event.text, event.data = text, {}
