@@ -28,6 +28,13 @@ def booked(by, **fields):
     return services.book_in(booking(**fields), by=by, afterwards=())
 
 
+def booked_together(by, count=2, **fields):
+    """The orders of one visit in which a customer brings `count` instruments."""
+    customer = factories.customer()
+    instruments = [factories.instrument(customer, serial=f"LR-{number}") for number in range(1, count + 1)]
+    return services.book_in_together([booking(customer, one, **fields) for one in instruments], by=by, afterwards=())
+
+
 def form_data(**fields):
     """What a browser sends for a new customer with a new instrument. `fields` use _ for the - of names."""
     data = {

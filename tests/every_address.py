@@ -25,7 +25,8 @@ WHO = {
     "workshop-logo-drop": "O", "workshop-logo-picture": "O",
     "home": ALL, "find": ALL, "office": ALL, "orders": ALL, "orders-export": "O", "order": ALL,
     "counter": "CO", "counter-found": "CO", "alike": "CO", "reckon": "CO", "book-in": "CO", "booked-in": "CO",
-    "draft-photos": "CO", "draft-photo-keep": "CO", "draft-photo-drop": "CO",
+    "draft-photos": "CO", "draft-photo-keep": "CO", "draft-photo-drop": "CO", "draft-photo-of-mark": "CO",
+    "another": "CO", "visit-tags": ALL, "mark-photo": ALL,
     "photo": ALL, "photo-remove": ALL, "tag": ALL, "order-tag": ALL, "order-signature": ALL, "order-details": ALL,
     "order-move": ALL, "order-promise": ALL, "order-rack": ALL, "order-note": ALL, "order-photos": ALL,
     "mark-add": ALL, "mark-remove": ALL, "line-pick": ALL, "line-add": ALL, "lines-agree": ALL,
@@ -109,6 +110,8 @@ WHO |= {
 PK |= {"person-out": "person", "person-codes-drop": "person"}
 PK |= {"statement": "customer"}
 OTHERS |= {"which": "ready", "year": 2026, "month": 11}
+OTHERS |= {"place": 2, "sent_as": "6f1b0a4e-3c55-4f5e-9a51-0d2f7c1e8b90"}
+NO_PAGE |= {"another", "visit-tags", "draft-photo-of-mark"}
 OTHERS |= {"uidb64": "MQ", "token": "a-b", "mark": "none"}
 NO_PAGE |= {"health-check", "sign-in-code", "re-enter", "audit-export"}
 

@@ -19,8 +19,8 @@ def paper(person, pk):
 
 
 def paper_of(order, pk):
-    """A kept paper of this very order, or 404."""
-    return get_object_or_404(Paper, order=order, pk=pk)
+    """A kept paper of this very order or of its visit, or 404."""
+    return get_object_or_404(Paper.objects.of_order(order), pk=pk)
 
 
 def issued_invoice(pk):

@@ -52,6 +52,7 @@ class CustomerPage:
     rows: tuple
     papers: tuple
     answers: tuple
+    together: tuple  # the other orders of the same visit
 
     @property
     def may_answer(self):
@@ -69,7 +70,8 @@ class CustomerPage:
         rows = tuple(QuoteRow(kept, _standing(line, is_open), last.get(kept["line"])) for kept, line, is_open in lines)
         state = State(order.state)
         promised = order.promised_on if state in PROMISED_WHILE else None
-        return cls(order, STANDS[state], promised, quote, rows, papers_of(order), answers)
+        return cls(order, STANDS[state], promised, quote, rows, papers_of(order), answers,
+                   tuple(WorkOrder.objects.with_parties().together_with(order)))  # fmt: skip
 
 
 def _standing(line, is_open):
@@ -79,7 +81,7 @@ def _standing(line, is_open):
 
 
 def papers_of(order):
-    return tuple(Paper.objects.filter(order=order))
+    return tuple(Paper.objects.of_order(order))
 
 
 def address_of(link):

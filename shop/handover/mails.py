@@ -35,10 +35,22 @@ def silenced_among(customers):
     return dict(SilencedAddress.objects.filter(address__in=addresses).values_list("address", "reason"))
 
 
-def receipt(order, *, by):
-    """What was taken in, with its marks, the promise and the terms. The worker makes the PDF before it sends."""
-    context = {"marks": marks_of(order)}
-    return _queue("receipt", order, context, by=by, makes=PaperKind.RECEIPT)
+def receipt(visit, *, by):
+    """What was taken in in a visit: marks, promises, the terms. The worker makes the PDF before it sends.
+
+    Each of the orders has an address of its own for the customer's page.
+    """
+    first, *others = visit
+    pieces = [{"order": one, "instrument": one.instrument, "marks": marks_of(one)} for one in visit]
+    if not why_not(first.customer):
+        for piece in pieces:
+            piece["page"] = address_of(orders.link_for_mail(piece["order"], by=by))
+    context = {"visit": visit, "left": pieces} | ({"page": ""} if others else {})  # each has its own beside it
+    queued = _queue("receipt", first, context, by=by, makes=PaperKind.RECEIPT)
+    for one in others if queued else ():
+        text = f"Mail “{queued.subject}” to {queued.to} queued."
+        orders.note(one, by=by, what="mailed", text=text, mail=queued.pk)
+    return queued
 
 
 def quote(order, paper, kept, *, by):
@@ -76,10 +88,10 @@ def _queue(name, order, context, *, by, papers=(), makes=""):
     if why_not(customer):
         return None
     workshop = Workshop.here()
-    context = context | {
+    context = {
         "order": order, "customer": customer, "instrument": order.instrument, "workshop": workshop,
         "page": address_of(orders.link_for_mail(order, by=by)),
-    }  # fmt: skip
+    } | context  # fmt: skip
     subject, text, html = written(name, context)
     queued = OutgoingMail(
         name=name, order=order, customer=customer, to=customer.email, to_name=mail.one_line(customer.name, 120),

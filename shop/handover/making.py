@@ -2,6 +2,7 @@
 
 from shop.handover import papers
 from shop.handover.models import Paper, PaperKind
+from shop.orders.models import WorkOrder
 from shop.staff.models import Workshop
 
 
@@ -10,7 +11,8 @@ def about_invoice(invoice):
 
 
 def about_receipt(order):
-    return f"receipt:{order.pk}"
+    """One receipt for all that came in the same visit."""
+    return f"receipt:{order.visit.hex}"
 
 
 def invoice_paper(invoice, *, by=None):
@@ -26,14 +28,14 @@ def invoice_paper(invoice, *, by=None):
 
 
 def receipt_paper(order, *, by=None):
-    """The kept intake receipt of an order."""
+    """The kept intake receipt of the visit in which `order` came; it is filed with the first order of the visit."""
     known = Paper.objects.about(about_receipt(order))
     if known:
         return known
-    workshop = Workshop.here()
-    content = papers.receipt_pdf(order, workshop)
-    name = papers.file_name(workshop, "receipt", order.number)
-    return papers.keep(order, PaperKind.RECEIPT, content, name=name, by=by, about=about_receipt(order))
+    workshop, orders = Workshop.here(), list(WorkOrder.objects.with_parties().of_visit(order))
+    content = papers.receipt_pdf(orders, workshop)
+    name = papers.file_name(workshop, "receipt", *(one.number for one in orders))
+    return papers.keep(orders[0], PaperKind.RECEIPT, content, name=name, by=by, about=about_receipt(order))
 
 
 def make_what_it_carries(mail):

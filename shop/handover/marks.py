@@ -6,6 +6,7 @@ from django.template.loader import render_to_string
 
 from shop.handover.pictures import Picture, picture_of_svg
 from shop.instruments.kinds import Hand
+from shop.orders.models import Photo
 from shop.orders.outlines import HEIGHT, WIDTH, place_name
 
 
@@ -19,16 +20,18 @@ class Mark:
     note: str
     across: float
     down: float
+    photo: Photo | None = None
 
 
 def marks_of(order):
     """The order's Marks, numbered as on its page. One query."""
-    return [_mark(number, one, order.instrument.hand) for number, one in enumerate(order.marks.all(), start=1)]
+    marks = order.marks.select_related("photo")
+    return [_mark(number, one, order.instrument.hand) for number, one in enumerate(marks, start=1)]
 
 
 def _mark(number, one, hand):
     place = place_name(one.x, one.y, side=one.side, hand=hand)
-    return Mark(number, one.side, place, one.note, one.x * WIDTH, one.y * HEIGHT)
+    return Mark(number, one.side, place, one.note, one.x * WIDTH, one.y * HEIGHT, one.photo)
 
 
 def outlines_of(order, marks):

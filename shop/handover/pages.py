@@ -4,10 +4,11 @@ from dataclasses import dataclass
 
 from shop.billing.account import Account, account_of
 from shop.handover import mails
-from shop.handover.models import PaperKind
+from shop.handover.models import OutgoingMail, Paper, PaperKind
 from shop.handover.services import what_is_open
 from shop.orders.states import State
 
+MOST_OTHERS = 20
 COLLECTABLE = (State.READY, State.UNCOLLECTED, State.DECLINED)
 
 
@@ -36,12 +37,22 @@ class CollectPage:
     why_not: str
     open_said: str  # what is open between customer and workshop; '' when nothing
     goes_back_as_it_came: bool
+    others: list  # what else of this customer's is in the workshop
+    collectable = COLLECTABLE
+
+    @property
+    def others_said(self):
+        """`One more of Mara Fell's is here`."""
+        count = len(self.others)
+        many = {1: "One more", 2: "Two more", 3: "Three more"}.get(count, f"{count} more")
+        return f"{many} of this customer’s {'is' if count == 1 else 'are'} here"
 
 
 def collect_page(order, workshop):
     account = account_of(order, workshop)
     why_not = "" if order.state in COLLECTABLE else f"An order that is {State(order.state).label} is not handed over."
-    return CollectPage(account, why_not, what_is_open(account), order.state == State.DECLINED)
+    others = order.customer.orders.open().with_parties().exclude(pk=order.pk).order_by("pk")[:MOST_OTHERS]
+    return CollectPage(account, why_not, what_is_open(account), order.state == State.DECLINED, list(others))
 
 
 @dataclass(frozen=True)
@@ -55,6 +66,6 @@ def papers_panel(order, capabilities):
     """Papers and mails of an order, newest first; papers about money only for those who see money."""
     sees_money = "see money" in capabilities
     about_money = (PaperKind.INVOICE, PaperKind.CREDIT_NOTE, PaperKind.QUOTE)
-    papers = tuple(one for one in order.papers.all() if sees_money or one.kind not in about_money)
-    sent = tuple(order.mails.prefetch_related("tries")) if "see mail" in capabilities else ()
+    papers = tuple(one for one in Paper.objects.of_order(order) if sees_money or one.kind not in about_money)
+    sent = tuple(OutgoingMail.objects.of_order(order).prefetch_related("tries")) if "see mail" in capabilities else ()
     return PapersPanel(papers, sent, "bill" in capabilities and order.lines.filter(agreement="proposed").exists())

@@ -1,5 +1,6 @@
 """The papers of an order as PDFs, and keeping them: the bytes that were made are the bytes that stay."""
 
+import contextlib
 import hashlib
 
 from django.core.files.base import ContentFile
@@ -18,6 +19,7 @@ from shop.orders import services as orders
 from shop.worksheets.services.photos import BEFORE
 
 MOST_PHOTOS = 4
+MOST_MARK_PHOTOS = 8
 
 
 def invoice_pdf(invoice, workshop):
@@ -34,16 +36,31 @@ def handover_pdf(order, workshop):
     return paper_pdf("handover", context, size=workshop.paper, files=files)
 
 
-def receipt_pdf(order, workshop):
-    """What was taken in, for the customer to keep, in bytes."""
-    account, marks = account_of(order, workshop), marks_of(order)
+def receipt_pdf(orders, workshop):
+    """What was taken in in one visit, for the customer to keep, in bytes. `orders` are those of the visit."""
+    first, files = orders[0], _signature(orders[0])
+    pieces = [_piece(order, workshop, files) for order in orders]
     context = _letterhead(workshop) | {
-        "order": order, "instrument": order.instrument, "marks": marks, "outlines": outlines_of(order, marks),
-        "account": account, "lines": (*account.agreed.lines, *account.proposed.lines), "currency": account.currency,
-        "prices_include_tax": workshop.prices_include_tax, "signed": bool(order.signature),
-        "total": account.agreed.total + account.proposed.total, "terms": order.intake_terms,
+        "order": first, "pieces": pieces, "currency": workshop.currency,
+        "prices_include_tax": workshop.prices_include_tax, "signed": bool(first.signature),
+        "terms": first.intake_terms,
     }  # fmt: skip
-    return paper_pdf("receipt", context, size=workshop.paper, files=_signature(order))
+    return paper_pdf("receipt", context, size=workshop.paper, files=files)
+
+
+def _piece(order, workshop, files):
+    """What the receipt says of one instrument; the pictures of its marks go into `files`."""
+    account, marks = account_of(order, workshop), marks_of(order)
+    photographed = []
+    for mark in [one for one in marks if one.photo][:MOST_MARK_PHOTOS]:
+        with contextlib.suppress(FileNotFoundError), mark.photo.thumb.open("rb") as file:
+            files[f"mark-{mark.photo.pk}"] = file.read()
+            photographed.append(mark)
+    return {
+        "order": order, "instrument": order.instrument, "marks": marks, "outlines": outlines_of(order, marks),
+        "photographed": photographed, "account": account, "lines": (*account.agreed.lines, *account.proposed.lines),
+        "total": account.agreed.total + account.proposed.total,
+    }  # fmt: skip
 
 
 def _signature(order):

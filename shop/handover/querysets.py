@@ -13,6 +13,10 @@ NUMBER = re.compile(r"[0-9][0-9-]*")  # of an order, or its beginning
 
 
 class PaperQuerySet(models.QuerySet):
+    def of_order(self, order):
+        """The order's own papers, and the receipt of the visit in which it came."""
+        return self.filter(models.Q(order=order) | models.Q(kind="receipt", order__visit=order.visit))
+
     def delete(self):
         raise ValidationError("A paper that was made is kept.")
 
@@ -25,6 +29,10 @@ class PaperQuerySet(models.QuerySet):
 
 
 class OutgoingMailQuerySet(models.QuerySet):
+    def of_order(self, order):
+        """The order's own mails, and that with the receipt of the visit in which it came."""
+        return self.filter(models.Q(order=order) | models.Q(name="receipt", order__visit=order.visit))
+
     def with_parties(self):
         return self.select_related("order", "customer", "by").prefetch_related("papers", "tries")
 

@@ -37,6 +37,7 @@ def given(workshop):
     )  # fmt: skip
     return {
         "workshop": workshop, "customer": customer, "order": order, "instrument": instrument, "invoice": invoice,
-        "account": account, "marks": [], "page": "https://workshop.example.com/your-order",
+        "account": account, "visit": [order], "left": [{"order": order, "instrument": instrument, "marks": []}],
+        "page": "https://workshop.example.com/your-order",
         "quote": SimpleNamespace(valid_until=today() + timedelta(days=30)),
     }  # fmt: skip

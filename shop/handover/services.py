@@ -151,6 +151,6 @@ def _send_quote(order, workshop, proposed, content, valid_until, *, by):
     return mails.quote(order, paper, quote, by=by)
 
 
-def mail_receipt_on_book_in(order, *, by):
-    """Called by the counter in the transaction that books in."""
-    return mails.receipt(order, by=by)
+def mail_receipt_on_book_in(orders, *, by):
+    """Called by the counter in the transaction that books a visit in: one mail for all that was brought."""
+    return mails.receipt(orders, by=by)

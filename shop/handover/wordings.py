@@ -12,12 +12,27 @@ from shop.lib.templatetags.said import day
 
 FACTS = "facts"
 NAME = re.compile(r"\{([^{}\n]{0,40})\}")
+
+
+def joined(words):
+    """`one`, `one and two`, `one, two and three`."""
+    return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
+
+
+def _instruments(names):
+    return joined(names) if len(names) < 3 else f"{len(names)} instruments"
+
+
 EVERYWHERE = {
     "customer": lambda given: given["customer"].name,
     "instrument": lambda given: str(given["instrument"]),
     "order": lambda given: given["order"].number,
     "workshop": lambda given: given["workshop"].name,
     "phone": lambda given: given["workshop"].phone,
+}
+OF_VISITS = EVERYWHERE | {
+    "instrument": lambda given: _instruments([str(one.instrument) for one in given["visit"]]),
+    "order": lambda given: joined([one.number for one in given["visit"]]),
 }
 OF_INVOICES = {
     "invoice": lambda given: given["invoice"].number,
@@ -59,11 +74,11 @@ MAILS = {
     "receipt": Mail(
         "Receipt", "at book-in, with the receipt", "We have your {instrument}: order {order}",
         _letter(
-            "thank you for bringing in your {instrument}. Please name its number, {order}, when you call.", "{facts}",
+            "thank you for bringing in your {instrument}. Please name the number {order} when you call.", "{facts}",
             "We write to you as soon as it is ready. The attached receipt says the same as this mail; please tell us "
             "soon if something in it is wrong.",
         ),
-        EVERYWHERE, "receipt",
+        OF_VISITS, "receipt",
     ),
     "quote": Mail(
         "Quote", "when a quote is sent", "What the work on your {instrument} would cost: order {order}",

@@ -8,6 +8,7 @@ from shop.lib.dates import today
 from shop.orders import promising
 from shop.orders.alike import alike
 from shop.orders.forms.booking import BookInForm
+from shop.orders.forms.pieces import Piece
 from shop.orders.models import Photo, WorkOrder
 from shop.orders.reckoning import reckoned
 from shop.stock.models import ItemKind, PriceItem
@@ -54,7 +55,12 @@ def start(workshop, *, customer=None, instrument=None, text=""):
     """An empty form for somebody known or new; what was typed into the search box is not typed twice."""
     carried = promising.Carried.here(hours_a_day=workshop.bench_hours_a_day)
     initial = {"who": guess(text), "job": {"promised_on": carried.proposal(0).day}}
-    return BookInForm(workshop, customer=customer, instrument=instrument, initial=initial, carried=carried)
+    return BookInForm(workshop, customer=customer, instruments={1: instrument}, initial=initial, carried=carried)
+
+
+def one_more(workshop, place, *, instrument=None):
+    """The empty forms of another instrument in the same visit. Its promise follows once its work is known."""
+    return Piece(place, workshop, instrument=instrument)
 
 
 def guess(text):
@@ -70,45 +76,55 @@ def guess(text):
 
 def shown_with(form):
     """What the page needs beside `form`."""
-    workshop = form.workshop
-    return {
+    return piece_with(form.workshop) | {
         "form": form,
         "customer": form.customer,
-        "instrument": form.instrument,
+        "pieces": [(piece, here_already(piece), draft_photos_of(form, piece)) for piece in form.pieces],
         "scope": scope_of(form),
-        "price_groups": price_groups(),
-        "picked": picked(form),
-        "rack": rack(workshop),
-        "usually_with_it": USUALLY_WITH_IT,
         "reckoned": reckoned(form),
-        "draft_photos": draft_photos(form.job["draft_key"].value()) if form.is_bound else (),
         "alike": typed_before(form) if form.is_bound else None,
     }
 
 
+def piece_with(workshop):
+    """What each instrument's part of the page needs beside its forms."""
+    return {
+        "price_groups": price_groups(),
+        "rack": rack(workshop),
+        "usually_with_it": USUALLY_WITH_IT,
+    }
+
+
+def here_already(piece):
+    """The orders with which a known instrument is in the workshop already."""
+    return list(piece.instrument.orders.open()[:MOST_SHOWN]) if piece.instrument else []
+
+
+def draft_photos_of(form, piece):
+    if not form.is_bound:
+        return []
+    return draft_photos(piece.job["draft_key"].value(), of_marks=[row["photo"].value() for row in piece.marks])
+
+
 def scope_of(form):
     """The name under which the browser keeps this draft apart from others."""
-    if form.instrument:
-        return f"instrument-{form.instrument.pk}"
+    if form.first.instrument:
+        return f"instrument-{form.first.instrument.pk}"
     return f"customer-{form.customer.pk}" if form.customer else "new"
 
 
-def picked(form):
-    """The items of the price list that are ticked, as the strings that the page compares."""
-    return {str(one) for one in form.job["items"].value() or ()}
-
-
-def draft_photos(draft_key):
-    """The photographs kept for the draft; none for a key that is none."""
+def draft_photos(draft_key, *, of_marks=()):
+    """The photographs kept for the draft but for those with the upload keys `of_marks`; none for a key that is none."""
     try:
-        return list(Photo.objects.filter(order=None, draft_key=uuid.UUID(str(draft_key))))
+        kept = Photo.objects.filter(order=None, draft_key=uuid.UUID(str(draft_key)))
     except ValueError:
         return []
+    return [one for one in kept if str(one.upload_key) not in set(map(str, of_marks))]
 
 
 def typed_before(form):
     """What is on file like what was typed into a form that was not taken."""
-    who, what = form.who, form.what
+    who, what = form.who, form.first.what
     return alike(
         phone=who["phone"].value() or "" if who else "",
         email=who["email"].value() or "" if who else "",

@@ -5,7 +5,7 @@ the same transaction. A room above appends its function here when it starts (its
 this room call what they find. This is the whole mechanism: plain lists, called in order, nothing caught. An error
 in one of them rolls the book-in back.
 
-after_book_in: called as `function(order, by=person)` inside the transaction that books in.
+after_book_in: called as `function(orders, by=person)` inside the transaction that books a visit in.
 when_scanned: called as `function(order, person)` when a tag is scanned; the first address returned is where the
 person goes, None passes it on, and without any answer the order's own page opens.
 """

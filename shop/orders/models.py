@@ -51,6 +51,7 @@ class WorkOrder(models.Model):
     signature = models.FileField(upload_to="signatures/%Y/%m", blank=True, editable=False)
     lines_fixed_by = models.CharField(max_length=60, blank=True, editable=False)  # such as: invoice R26-0001
     draft_key = models.UUIDField(default=uuid.uuid4, unique=True, editable=False)  # one draft books in once
+    visit = models.UUIDField(default=uuid.uuid4, db_index=True, editable=False)  # shared by what was brought together
 
     objects = WorkOrderQuerySet.as_manager()
 
@@ -74,6 +75,7 @@ class ConditionMark(models.Model):
     y = models.FloatField(validators=[MinValueValidator(0.0), MaxValueValidator(1.0)])
     side = models.CharField(max_length=5, choices=[("front", "front"), ("back", "back")], default="front")
     note = models.CharField(max_length=200)
+    photo = models.ForeignKey("orders.Photo", models.SET_NULL, null=True, blank=True, related_name="marks")
 
     class Meta:
         ordering = ["pk"]
@@ -90,6 +92,7 @@ class Photo(models.Model):
 
     order = models.ForeignKey(WorkOrder, models.CASCADE, null=True, blank=True, related_name="photos")
     draft_key = models.UUIDField(null=True, blank=True, db_index=True, editable=False)
+    upload_key = models.UUIDField(null=True, blank=True, unique=True, editable=False)  # sent again, it is kept once
     file = models.FileField(upload_to="photos/%Y/%m")
     thumb = models.FileField(upload_to="photos/%Y/%m")
     width = models.PositiveIntegerField(default=0)

@@ -8,7 +8,7 @@ from shop.lib import money
 from shop.lib.dates import today
 from shop.orders.forms.details import AnswerForm, NoteForm, PromiseForm, RackForm
 from shop.orders.forms.lines import OneLineForm, PickForm
-from shop.orders.forms.marks import MarkForm
+from shop.orders.forms.marks import MarkWithFileForm
 from shop.orders.models import Agreement, WorkOrder
 from shop.orders.outlines import place_name
 from shop.orders.querysets import DONE
@@ -56,24 +56,27 @@ class OrderPage:
     photos: list
     events: list
     holds: list
+    together: list  # the other instruments of the same visit
     forms: dict = field(default_factory=dict)
     moving: str = ""
 
     @classmethod
     def of(cls, order, *, forms=None, moving=""):
-        """Five queries, and those of the moves' guards."""
+        """Six queries, and those of the moves' guards."""
         hand = order.instrument.hand
         marks = [
             Mark(number, one, place_name(one.x, one.y, side=one.side, hand=hand))
             for number, one in enumerate(order.marks.all(), start=1)
         ]
+        shown_with_marks = {one.mark.photo_id for one in marks}
         return cls(
             order=order,
             lines=list(order.lines.all()),
             marks=marks,
-            photos=list(order.photos.all()),
+            photos=[photo for photo in order.photos.all() if photo.pk not in shown_with_marks],
             events=list(order.events.select_related("by")),
             holds=list(order.holds.filter(lifted_at=None)),
+            together=list(WorkOrder.objects.with_parties().together_with(order)),
             forms=forms or {},
             moving=moving,
         )
@@ -131,7 +134,7 @@ class OrderPage:
         fresh = {
             "answer": AnswerForm(),
             "line": OneLineForm(prefix="line"),
-            "mark": MarkForm(prefix="mark"),
+            "mark": MarkWithFileForm(prefix="mark"),
             "note": NoteForm(),
             "pick": PickForm(prefix="pick"),
             "promise": PromiseForm(initial={"promised_on": self.order.promised_on}),

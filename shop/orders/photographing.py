@@ -6,17 +6,17 @@ from shop.lib.images import ImageRefused
 from shop.orders import services
 
 
-def keep_with_draft(job, *, by):
+def keep_with_draft(job, *, by, upload_key=None):
     """Keep the files of a bound JobForm with its draft, also when the rest of the form is not right yet.
 
-    Returns sentences about those that were refused.
+    `upload_key` is that of a single file which a page may send again. Returns sentences about those refused.
     """
     files = job.files.getlist(job.add_prefix("photos")) if job.files else []
     try:
         draft_key = uuid.UUID(str(job["draft_key"].value()))
     except ValueError:
         return ["The photographs could not be kept; choose them again."] if files else []
-    return keep_all(files, lambda file: services.keep_draft_photo(draft_key, file, by=by))
+    return keep_all(files, lambda file: services.keep_draft_photo(draft_key, file, by=by, upload_key=upload_key))
 
 
 def keep_all(files, keep):

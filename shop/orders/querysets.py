@@ -15,6 +15,14 @@ class WorkOrderQuerySet(models.QuerySet):
     def with_parties(self):
         return self.select_related("customer", "instrument")
 
+    def of_visit(self, order):
+        """All that came with `order`, itself included, as it was booked in."""
+        return self.filter(visit=order.visit).order_by("pk")
+
+    def together_with(self, order):
+        """The other instruments that came in the same visit."""
+        return self.of_visit(order).exclude(pk=order.pk)
+
     def open(self):
         return self.filter(state__in=OPEN)
 

@@ -11,14 +11,27 @@ from shop.stock.models import PriceItem
 
 
 @dataclass(frozen=True)
-class Reckoned:
-    """`total` in the shop's currency, as its prices are: with or without tax. `proposal` is a promising.Proposal."""
+class ReckonedPiece:
+    """One instrument: when it could be done, after those before it in the visit."""
 
-    count: int
-    total: Decimal
+    place: int
+    named: str
     minutes: int
     proposal: promising.Proposal
     overload: str  # a sentence when the day that was typed is too early for all that is promised
+
+
+@dataclass(frozen=True)
+class Reckoned:
+    """`total` in the shop's currency, as its prices are: with or without tax."""
+
+    count: int
+    total: Decimal
+    pieces: tuple
+
+    @property
+    def proposal(self):
+        return self.pieces[0].proposal
 
 
 def amount(line, currency):
@@ -32,23 +45,31 @@ def total(lines, currency):
 
 def reckoned(form):
     """The Reckoned of a BookInForm as far as it makes sense; what cannot be read is left out, not refused."""
-    items = PriceItem.objects.offered().filter(pk__in=keys_of(form.job["items"].value()))
-    lines = [_of_item(item) for item in items] + _readable(form.lines)
-    minutes = sum(minutes for _, _, minutes in lines)
-    currency, hours = form.workshop.currency, form.workshop.bench_hours_a_day
-    carried = form.carried or promising.Carried.here(hours_a_day=hours)
-    day = read_day(form.job["promised_on"].value())
-    return Reckoned(
-        count=len(lines),
-        total=sum((money.rounded(price * quantity, currency) for price, quantity, _ in lines), Decimal("0.00")),
-        minutes=minutes,
-        proposal=carried.proposal(minutes),
-        overload=promising.overload(day, hours_a_day=hours, minutes=minutes, bench=carried.bench),
-    )
+    currency = form.workshop.currency
+    carried = form.carried or promising.Carried.here(hours_a_day=form.workshop.bench_hours_a_day)
+    ticked = [key for piece in form.pieces for key in keys_of(piece.job["items"].value())]
+    items = {item.pk: item for item in PriceItem.objects.offered().filter(pk__in=ticked)}
+    all_lines, pieces, minutes = [], [], 0
+    for piece in form.pieces:
+        lines = _lines_of(piece, items)
+        all_lines += lines
+        own = sum(minutes for _, _, minutes in lines)
+        minutes += own
+        pieces.append(_piece(piece, own, minutes, carried))
+    sums = (money.rounded(price * quantity, currency) for price, quantity, _ in all_lines)
+    return Reckoned(len(all_lines), sum(sums, Decimal("0.00")), tuple(pieces))
 
 
-def _of_item(item):
-    return item.price, Decimal(1), item.usual_minutes
+def _piece(piece, own, until_now, carried):
+    day, hours = read_day(piece.job["promised_on"].value()), piece.workshop.bench_hours_a_day
+    overload = promising.overload(day, hours_a_day=hours, minutes=until_now, bench=carried.bench)
+    return ReckonedPiece(piece.place, piece.named, own, carried.proposal(until_now), overload)
+
+
+def _lines_of(piece, items):
+    """(price, quantity, minutes) of all that is ticked or typed for the instrument."""
+    ticked = [items[key] for key in keys_of(piece.job["items"].value()) if key in items]
+    return [(item.price, Decimal(1), item.usual_minutes) for item in ticked] + _readable(piece.lines)
 
 
 def _readable(formset):

@@ -29,7 +29,10 @@ def shown(order, workshop):
     }  # fmt: skip
 
 
-def render(order, workshop, *, size):
-    """The tag as a PDF, in bytes. `size` is a key of SIZES. Raises PdfUnavailable."""
-    context = shown(order, workshop) | {"size": size, "limit": LIMITS[size]}
+def render(orders, workshop, *, size):
+    """The tags of `orders` as a PDF, a page each, in bytes. `size` is a key of SIZES. Raises PdfUnavailable."""
+    context = {
+        "tags": [shown(order, workshop) for order in orders], "workshop": workshop, "size": size,
+        "limit": LIMITS[size],
+    }  # fmt: skip
     return pdf.render_pdf("papers/tag.html", context, css=("css/paper-fonts.css", "css/tag.css", f"css/tag-{size}.css"))

@@ -1,4 +1,4 @@
-// The counter: chips that fill a field in, the promise that follows the lines, photographs that go ahead of the form.
+// The counter: chips that fill a field in, the promises that follow the lines.
 document.addEventListener("click", (event) => {
   const chip = event.target.closest("[data-chips] button");
   if (chip) {
@@ -11,32 +11,36 @@ document.addEventListener("click", (event) => {
   const carries = event.target.closest("[data-carries-text]");
   if (carries) carries.href = carries.href.split("?")[0] + "?new=" + encodeURIComponent(document.querySelector(carries.dataset.carriesText).value);
 });
-document.querySelectorAll("[data-chips]").forEach((chips) => { chips.hidden = false; });
+const wakeChips = (root) => root.querySelectorAll("[data-chips]").forEach((chips) => { chips.hidden = false; });
+wakeChips(document);
+document.addEventListener("piece", (event) => wakeChips(event.detail));
 
 const form = document.querySelector("form.book-in");
 if (form) {
-  const promise = form.querySelector('[name="job-promised_on"]');
-  let proposed = document.querySelector("[data-proposed]")?.dataset.proposed;
   // A person's own promise stays; one that was only proposed follows the lines.
+  const proposals = () => Object.fromEntries([...document.querySelectorAll("[data-proposed]")].map((one) => [one.dataset.of, one.dataset.proposed]));
+  let proposed = proposals();
   const follow = () => {
-    const now = document.querySelector("[data-proposed]")?.dataset.proposed;
-    if (now && promise.value === proposed) { promise.value = now; promise.dispatchEvent(new Event("input", { bubbles: true })); }
-    proposed = now || proposed;
+    const now = proposals();
+    for (const [place, day] of Object.entries(now)) {
+      const promise = form.querySelector(`[data-piece="${place}"] [name$="job-promised_on"]`);
+      const isOurs = promise && (place in proposed ? promise.value === proposed[place] : !promise.value);
+      if (isOurs && promise.value !== day) { promise.value = day; promise.dispatchEvent(new Event("input", { bubbles: true })); }
+    }
+    proposed = now;
   };
   const reckon = () => htmx.ajax("POST", form.dataset.reckon, { source: form, target: "#reckoned", swap: "innerHTML" });
   let waits = 0;
   const later = () => { clearTimeout(waits); waits = setTimeout(reckon, 250); };
-  form.querySelector("[data-reckons]").addEventListener("change", later);
-  form.addEventListener("refilled", () => {
-    reckon();
-    const photos = document.getElementById("draft-photos");
-    const key = form.querySelector('[name="job-draft_key"]').value;
-    htmx.ajax("GET", `${photos.dataset.drafts}?draft_key=${encodeURIComponent(key)}`, { target: "#draft-photos", swap: "innerHTML" });
+  // What is ticked and typed as work, and what the instruments are called once there are several.
+  form.addEventListener("change", (event) => {
+    const isWork = event.target.closest("[data-reckons]");
+    const isName = /instrument-(maker|model_name|serial|kind)$/.test(event.target.name || "") && form.querySelectorAll("[data-piece]").length > 1;
+    if (isWork || isName) later();
   });
-  document.body.addEventListener("htmx:afterSwap", (event) => {
-    if (event.detail.target.id === "reckoned") follow();
-    if (event.detail.target.id === "draft-photos" && event.detail.requestConfig?.elt.matches("[data-photos]")) event.detail.requestConfig.elt.value = "";
-  });
+  form.addEventListener("refilled", reckon);
+  form.addEventListener("visit", later);
+  document.body.addEventListener("htmx:afterSwap", (event) => { if (event.detail.target.id === "reckoned") follow(); });
   // Photographs that were refused are answered with the reason, which is shown like any other answer.
   document.body.addEventListener("htmx:beforeSwap", (event) => {
     if (event.detail.xhr.status === 422) { event.detail.shouldSwap = true; event.detail.isError = false; }

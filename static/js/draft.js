@@ -8,12 +8,11 @@ const Draft = {
   drop(scope) { try { localStorage.removeItem(Draft.name(scope)); } catch { /* nothing was kept */ } },
   scopes() { try { return Object.keys(localStorage).filter((one) => one.startsWith("book-in:")).map((one) => one.slice(8)); } catch { return []; } },
 };
-const done = document.querySelector("[data-draft-done]");
-if (done) for (const scope of Draft.scopes()) if (Draft.read(scope)?.fields["job-draft_key"] === done.dataset.draftDone) Draft.drop(scope);
+for (const done of document.querySelectorAll("[data-draft-done]")) for (const scope of Draft.scopes()) if (Draft.read(scope)?.fields["job-draft_key"] === done.dataset.draftDone) Draft.drop(scope);
 
 for (const form of document.querySelectorAll("form[data-draft]")) {
   const scope = form.dataset.draft;
-  const stays = (field) => field.name && field.type !== "file" && !["csrfmiddlewaretoken", "customer", "instrument", "job-terms_key"].includes(field.name);
+  const stays = (field) => field.name && field.type !== "file" && !/^(csrfmiddlewaretoken|piece|customer|(\d-)?instrument|terms-(key|named))$/.test(field.name);
   const fields = () => [...form.elements].filter(stays);
   const snapshot = () => {
     const kept = {};
@@ -23,17 +22,31 @@ for (const form of document.querySelectorAll("form[data-draft]")) {
     }
     return kept;
   };
+  const pieces = () => (typeof Visit === "object" && Visit ? Visit.kept() : []);
   const untouched = JSON.stringify({ ...snapshot(), "job-draft_key": "" });
+  let missing = { pieces: [], fields: {} }; // of the draft, when a part of the form could not be fetched for it
   let waits = 0;
   let over = false; // dropped, or gone along to somebody else's form: nothing more is kept under this name
-  const end = () => { over = true; clearTimeout(waits); Draft.drop(scope); };
+  const end = () => {
+    over = true;
+    clearTimeout(waits);
+    Draft.drop(scope);
+  };
+  const draftKeys = () => [...form.querySelectorAll('[name$="job-draft_key"]')].map((one) => one.value);
   const keep = () => {
     if (over || form.dataset.sent === "yes") return;
     const now = snapshot();
-    if (JSON.stringify({ ...now, "job-draft_key": "" }) !== untouched) Draft.write(scope, { at: Date.now(), fields: now });
+    if (JSON.stringify({ ...now, "job-draft_key": "" }) !== untouched) Draft.write(scope, { at: Date.now(), fields: { ...missing.fields, ...now }, pieces: [...pieces(), ...missing.pieces] });
   };
-  const fill = (kept) => {
-    for (const name of ["marks", "lines"]) {
+  const isOf = (name, { place }) => name.startsWith(`${place}-`);
+  const fill = async (kept, wantedPieces = []) => {
+    const there = new Set(pieces().map((one) => one.place));
+    for (const one of wantedPieces) {
+      if (there.has(one.place) || await Visit.add(one.place, one.instrument)) continue;
+      missing.pieces.push(one);
+      for (const name of Object.keys(kept)) if (isOf(name, one)) missing.fields[name] = kept[name];
+    }
+    for (const name of [...form.querySelectorAll("[data-rows]")].map((one) => one.dataset.rows)) {
       const wanted = Math.min(Number(kept[`${name}-TOTAL_FORMS`]) || 0, 60);
       while (Number(Rows.total(name).value) < wanted) Rows.add(name);
     }
@@ -49,12 +62,18 @@ for (const form of document.querySelectorAll("form[data-draft]")) {
   const kept = Draft.read(scope);
   const notice = document.querySelector("[data-draft-notice]");
   if (kept && form.dataset.draftBound === "no") {
-    fill(kept.fields);
+    clearTimeout(waits);
+    over = true; // until all of it is back
+    fill(kept.fields, kept.pieces).finally(() => { over = false; });
     const at = new Date(kept.at);
     document.querySelector("[data-draft-when]").textContent = `on ${at.toLocaleDateString()} at ${at.toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" })}`;
     notice.hidden = false;
   }
-  notice?.querySelector("[data-draft-drop]").addEventListener("click", () => { end(); location.replace(location.href); });
+  notice?.querySelector("[data-draft-drop]").addEventListener("click", () => {
+    document.dispatchEvent(new CustomEvent("draft-over", { detail: draftKeys() }));
+    end();
+    setTimeout(() => location.replace(location.href), 50);
+  });
   const later = () => { clearTimeout(waits); waits = setTimeout(keep, 150); };
   for (const kind of ["input", "change"]) form.addEventListener(kind, later);
   addEventListener("pagehide", keep);
@@ -62,7 +81,7 @@ for (const form of document.querySelectorAll("form[data-draft]")) {
     const link = event.target.closest("[data-draft-carry]");
     if (!link) return;
     const carried = Object.fromEntries(Object.entries(snapshot()).filter(([name]) => !/^customer-/.test(name) && !(/^instrument-/.test(name) && link.dataset.draftCarry.startsWith("instrument-"))));
-    Draft.write(link.dataset.draftCarry, { at: Date.now(), fields: carried });
+    Draft.write(link.dataset.draftCarry, { at: Date.now(), fields: carried, pieces: pieces() });
     end();
   });
 }

@@ -5,7 +5,7 @@ document.addEventListener("change", (event) => {
   if (!kind) return;
   const usual = kind.selectedOptions[0].dataset;
   const set = (name, value) => {
-    const field = kind.form.querySelector(`[name$="${name}"]:not([type="hidden"])`);
+    const field = (kind.closest("[data-piece]") || kind.form).querySelector(`[name$="${name}"]:not([type="hidden"])`);
     if (field && value && !field.dataset.touched) {
       field.value = value;
       field.dispatchEvent(new Event("input", { bubbles: true }));

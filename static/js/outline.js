@@ -1,7 +1,7 @@
 // Marks on the drawing of an instrument. A tap fills in the next blank row of [data-marks] (or adds one) and asks what
 // is there; choosing a place from the list puts the dot there. The rows are what is sent; dots only show them.
 const SVG = "http://www.w3.org/2000/svg";
-for (const marks of document.querySelectorAll("[data-marks]")) {
+const wakeMarks = (marks) => {
   const rows = () => [...marks.querySelectorAll("[data-row]")];
   const field = (row, name) => row.querySelector(`[name$="-${name}"]`);
   const drawings = [...marks.querySelectorAll("[data-outline]")];
@@ -43,7 +43,7 @@ for (const marks of document.querySelectorAll("[data-marks]")) {
     const far = (one) => (one.dataset.x - front) ** 2 + (3 * (one.dataset.y - y)) ** 2;
     return [...field(row, "place").options].filter((one) => one.dataset.x).sort((a, b) => far(a) - far(b))[0]?.value || "";
   };
-  const blank = (row) => !field(row, "note").value && !field(row, "place").value && field(row, "x").value === "";
+  const blank = (row) => !["note", "place", "x", "photo"].some((name) => field(row, name)?.value);
 
   for (const drawing of drawings) {
     drawing.classList.add("is-tappable");
@@ -53,7 +53,8 @@ for (const marks of document.querySelectorAll("[data-marks]")) {
       const x = (event.clientX - box.left - (box.width - 200 * scale) / 2) / (200 * scale);
       const y = (event.clientY - box.top - (box.height - 600 * scale) / 2) / (600 * scale);
       if (x < 0 || x > 1 || y < 0 || y > 1) return;
-      const row = rows().find(blank) || (typeof Rows === "object" && Rows.list("marks") ? Rows.add("marks") : rows()[0]);
+      const list = marks.querySelector("[data-rows]");
+      const row = rows().find(blank) || (list ? Rows.add(list.dataset.rows) : rows()[0]);
       field(row, "side").value = drawing.dataset.outline;
       field(row, "x").value = x.toFixed(4);
       field(row, "y").value = y.toFixed(4);
@@ -69,8 +70,8 @@ for (const marks of document.querySelectorAll("[data-marks]")) {
     draw();
   });
   // On a form where kind and hand are still chosen, the drawing follows them.
-  document.addEventListener("change", (event) => {
-    if (/-kind$/.test(event.target.name || "")) {
+  marks.closest("[data-piece]")?.addEventListener("change", (event) => {
+    if (/instrument-kind$/.test(event.target.name || "")) {
       const known = marks.querySelector(`[data-kind-shapes="${event.target.value}"]`);
       if (known) marks.querySelectorAll("[data-kind-shapes]").forEach((one) => { one.toggleAttribute("hidden", one.dataset.kindShapes !== event.target.value); });
     }
@@ -86,4 +87,6 @@ for (const marks of document.querySelectorAll("[data-marks]")) {
     }
   });
   draw();
-}
+};
+document.querySelectorAll("[data-marks]").forEach(wakeMarks);
+document.addEventListener("piece", (event) => event.detail.querySelectorAll("[data-marks]").forEach(wakeMarks));

@@ -21,8 +21,12 @@ const Rows = {
   },
   show(row) { row.querySelectorAll("[data-remove-row]").forEach((button) => { button.hidden = false; }); },
 };
-document.querySelectorAll("[data-row]").forEach(Rows.show);
-document.querySelectorAll("[data-add-row]").forEach((button) => { button.hidden = false; });
+const wakeRows = (root) => {
+  root.querySelectorAll("[data-row]").forEach(Rows.show);
+  root.querySelectorAll("[data-add-row]").forEach((button) => { button.hidden = false; });
+};
+wakeRows(document);
+document.addEventListener("piece", (event) => wakeRows(event.detail));
 document.addEventListener("click", (event) => {
   const adds = event.target.closest("[data-add-row]");
   if (adds) Rows.add(adds.dataset.addRow).querySelector("input:not([type=hidden]), select, textarea").focus();

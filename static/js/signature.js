@@ -28,6 +28,17 @@ for (const pad of document.querySelectorAll("[data-signature]")) {
     pen.lineTo(...at(event));
     pen.stroke();
   });
-  canvas.addEventListener("pointerup", () => { field.value = canvas.toDataURL("image/png"); });
+  const anew = pad.querySelector("[data-signature-anew]");
+  canvas.addEventListener("pointerup", () => { field.value = canvas.toDataURL("image/png"); anew.hidden = true; });
   pad.querySelector("[data-signature-clear]").addEventListener("click", clear);
+  // What was signed for is what is listed above: a list that changes takes the signature, and its tick, back.
+  let named = document.querySelector("[data-named]").value;
+  document.body.addEventListener("htmx:oobAfterSwap", () => {
+    const now = document.querySelector("[data-named]").value;
+    if (now === named) return;
+    named = now;
+    const isSeveral = Boolean(document.querySelector("#named ol"));
+    const tick = document.querySelector('[name="terms-read"]');
+    if (field.value || tick.checked && isSeveral) { clear(); tick.checked = false; anew.hidden = false; field.dispatchEvent(new Event("input", { bubbles: true })); }
+  });
 }

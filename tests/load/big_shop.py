@@ -104,6 +104,7 @@ class BigShop:
         self._copy(
             visit.order, later_days=later, id=pk, customer_id=customer, instrument_id=instrument,
             number=self._number(f"orders-{booked_on:%y}", f"{booked_on:%y}-"), draft_key=uuid.uuid4().hex,
+            visit=uuid.uuid4().hex,
         )  # fmt: skip
         for mould in [*visit.lines, *visit.events, *visit.holds]:
             self._copy_child(mould, later, order_id=pk)

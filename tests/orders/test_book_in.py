@@ -67,12 +67,12 @@ def test_an_instrument_that_changed_hands(cleo):
 
 def test_what_follows_happens_in_the_same_transaction(cleo):
     called = []
-    order = services.book_in(booking(), by=cleo, afterwards=[lambda order, by: called.append((order.number, by))])
+    order = services.book_in(booking(), by=cleo, afterwards=[lambda orders, by: called.append((orders[0].number, by))])
     assert called == [(order.number, cleo)]
 
 
 def test_an_error_in_what_follows_takes_everything_back(cleo):
-    def fails(order, by):
+    def fails(orders, by):
         raise RuntimeError("no")
 
     customer = Customer(name="Jonas Reed")

@@ -68,17 +68,22 @@ WRONG = {
     "no draft": ("job", "draft_key", {"job-draft_key": "mine"}),
     "an item that is not sold": ("job", "items", {"job-items": "999"}),
     "an item that can be none": ("job", "items", {"job-items": "9" * 30}),
-    "a signature without terms": ("job", "terms_read", {"job-signature": SIGNATURE}),
-    "a signature that is none": ("job", "signature", {"job-signature": "data:image/png;base64,AAAA"}),
+    "a signature without terms": ("terms", "read", {"terms-signature": SIGNATURE}),
+    "a signature that is none": ("terms", "signature", {"terms-signature": "data:image/png;base64,AAAA"}),
     "too long": ("job", "complaint", {"job-complaint": "x" * 3001}),
 }  # fmt: skip
+
+
+def part_of(form, name):
+    """One of the forms of a page with one instrument."""
+    return getattr(form if name in ("who", "terms") else form.first, name)
 
 
 @pytest.mark.parametrize(("part", "field", "typed"), WRONG.values(), ids=WRONG)
 def test_what_is_wrong_is_said_and_nothing_is_lost(as_person, cleo, part, field, typed):
     answer = as_person(cleo).post(BOOK_IN, form_data(**{"job-condition": "dull finish"}) | typed)
     assert answer.status_code == 422
-    errors = getattr(answer.context["form"], part).errors[field]
+    errors = part_of(answer.context["form"], part).errors[field]
     assert all(error.endswith(".") for error in errors)
     assert "dull finish" in answer.content.decode()
     assert "Nothing you typed is lost" in answer.content.decode()
@@ -109,7 +114,7 @@ def test_a_row_that_is_wrong(as_person, cleo, typed, says):
 def test_the_refused_form_keeps_its_draft_so_that_it_books_in_once(as_person, cleo):
     client, data = as_person(cleo), form_data()
     refused = client.post(BOOK_IN, data | {"job-complaint": ""})
-    assert str(refused.context["form"].job["draft_key"].value()) == data["job-draft_key"]
+    assert str(refused.context["form"].first.job["draft_key"].value()) == data["job-draft_key"]
 
 
 def test_somebody_like_it_on_file_is_named(as_person, cleo):

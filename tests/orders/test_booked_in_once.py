@@ -29,5 +29,5 @@ def test_the_same_form_sent_twice(as_person, cleo):
 def test_what_follows_is_not_done_again(cleo):
     draft, called = booking(), []
     for _ in range(2):
-        services.book_in(draft, by=cleo, afterwards=[lambda order, by: called.append(order)])
+        services.book_in(draft, by=cleo, afterwards=[lambda orders, by: called.append(orders)])
     assert len(called) == 1

@@ -24,7 +24,7 @@ def test_without_an_address_nothing_is_queued_and_it_is_booked_in_all_the_same(c
 
 
 def test_an_order_that_is_taken_back_takes_its_mail_along(cleo, monkeypatch):
-    def fails(order, by):
+    def fails(orders, by):
         raise RuntimeError("no")
 
     monkeypatch.setattr(hooks, "after_book_in", [*hooks.after_book_in, fails])

@@ -4,7 +4,7 @@ from base64 import b64encode
 
 import pytest
 
-from shop.orders.forms.booking import terms_key
+from shop.orders.forms.terms import terms_key
 from shop.orders.models import WorkOrder
 from tests import factories, pictures
 from tests.counter_builders import booked, form_data
@@ -15,7 +15,7 @@ SIGNED = "data:image/png;base64," + b64encode(pictures.encoded(pictures.image(80
 
 
 def signed(**typed):
-    return form_data(**{"job-terms_read": "on", "job-terms_key": terms_key(TERMS), "job-signature": SIGNED} | typed)
+    return form_data(**{"terms-read": "on", "terms-key": terms_key(TERMS), "terms-signature": SIGNED} | typed)
 
 
 def test_terms_and_signature_are_kept_and_shown(as_person, cleo):

@@ -56,7 +56,7 @@ def test_however_much_there_is_to_say_it_stays_one_page(cleo, size):
         came_with="M " * 490, complaint="W " * 1400, promised_on=date(2030, 1, 7), priority=2, rack_slot="M" * 40,
     )  # fmt: skip
     order.instrument.maker, order.instrument.model_name, order.instrument.serial = "M" * 80, "W" * 80, "S" * 60
-    made = pypdfium2.PdfDocument(tags.render(order, factories.workshop(name="W" * 120), size=size))
+    made = pypdfium2.PdfDocument(tags.render([order], factories.workshop(name="W" * 120), size=size))
     assert len(made) == 1
 
 
@@ -65,7 +65,7 @@ def test_markup_is_only_text(cleo, size):
     order = booked(
         cleo, came_with="<img src='file:///etc/passwd'><script>", customer=factories.customer(name="<b>Mara</b>")
     )
-    with pdfplumber.open(io.BytesIO(tags.render(order, factories.workshop(), size=size))) as made:
+    with pdfplumber.open(io.BytesIO(tags.render([order], factories.workshop(), size=size))) as made:
         assert "<b>Mara</b>" in made.pages[0].extract_text()
 
 

@@ -33,7 +33,7 @@ def order(cleo, workshop):
 
 
 def test_the_receipt_says_what_was_taken_in(order, workshop):
-    text = reading.text(papers.receipt_pdf(order, workshop))
+    text = reading.text(papers.receipt_pdf([order], workshop))
     for said in (
         f"Receipt {order.number}", "Mara Fell", "Larkrise Two-Post, tobacco burst", "LR-0412", "It rattles.",
         "Hard case, two keys", "Played in.", "1 back, neck, last frets buckle rash", "Fri 4 Dec 2026",
@@ -44,7 +44,7 @@ def test_the_receipt_says_what_was_taken_in(order, workshop):
 
 def test_the_receipt_of_next_to_nothing_is_whole(cleo, workshop):
     order = money_builders.order(cleo, lines=[], complaint="Please look.")
-    text = reading.text(papers.receipt_pdf(order, workshop))
+    text = reading.text(papers.receipt_pdf([order], workshop))
     assert "Nothing but the instrument." in text
     assert "No marks were noted." in text
     assert "What is to be done" not in text
@@ -59,7 +59,7 @@ def test_nothing_stands_beyond_the_margins(cleo, size):
     )  # fmt: skip
     for number in range(30):
         ConditionMark.objects.create(order=order, x=0.5, y=0.5, side="front", note=f"mark {number} " + "m" * 180)
-    assert reading.beyond_the_margins(papers.receipt_pdf(order, workshop)) == []
+    assert reading.beyond_the_margins(papers.receipt_pdf([order], workshop)) == []
 
 
 def test_the_quote_is_over_what_is_proposed(cleo, order, workshop):
@@ -112,9 +112,9 @@ def images(content):
 
 
 def test_what_was_signed_by_finger_stands_on_the_receipt(order, workshop):
-    before = images(papers.receipt_pdf(order, workshop))
+    before = images(papers.receipt_pdf([order], workshop))
     order.signature.save("signature.png", picture("black"), save=True)
-    assert images(papers.receipt_pdf(order, workshop)) == before + 1
+    assert images(papers.receipt_pdf([order], workshop)) == before + 1
 
 
 def test_marks_are_drawn_on_their_side_of_the_outline(order):

@@ -2,6 +2,9 @@
 
 from django import forms
 
+# Naming these types makes a telephone turn its own format into JPEG before it sends.
+CAMERA = {"accept": "image/jpeg,image/png,image/webp", "class": "form-control"}
+
 
 class ManyFiles(forms.ClearableFileInput):
     allow_multiple_selected = True
@@ -14,9 +17,7 @@ class PhotosField(forms.FileField):
     """Any number of photographs, from the camera or the album. Their content is checked where they are kept."""
 
     def __init__(self, **kwargs):
-        # Naming these types makes a telephone turn its own format into JPEG before it sends.
-        camera = {"accept": "image/jpeg,image/png,image/webp", "class": "form-control"}
-        super().__init__(required=False, widget=ManyFiles(camera), **kwargs)
+        super().__init__(required=False, widget=ManyFiles(dict(CAMERA)), **kwargs)
 
     def clean(self, data, initial=None):
         files = data if isinstance(data, list | tuple) else [data] if data else []

@@ -1,9 +1,12 @@
 """Marks on the outline: tapped, or by the name of a place."""
 
+import uuid
+from functools import cached_property
+
 from django import forms
 
-from shop.orders.forms.fields import RowForm
-from shop.orders.models import ConditionMark
+from shop.orders.forms.fields import CAMERA, RowForm
+from shop.orders.models import ConditionMark, Photo
 from shop.orders.outlines import PLACE_CHOICES, PLACES, place_at
 from shop.orders.services.details import MOST_MARKS
 
@@ -22,9 +25,12 @@ class PlaceSelect(forms.Select):
 
 
 class MarkForm(RowForm):
-    """One mark. `x` and `y` come from a tap; without them the named place says where it is."""
+    """One mark. `x` and `y` come from a tap; without them the named place says where it is.
 
-    TELLS = ("note", "place", "x")
+    `photo` is the key under which the mark's photograph was sent ahead of the form.
+    """
+
+    TELLS = ("note", "place", "x", "photo")
 
     side = forms.ChoiceField(choices=SIDES, initial="front")
     place = forms.ChoiceField(
@@ -32,6 +38,7 @@ class MarkForm(RowForm):
     )
     x = forms.FloatField(min_value=0, max_value=1, required=False, widget=forms.HiddenInput)
     y = forms.FloatField(min_value=0, max_value=1, required=False, widget=forms.HiddenInput)
+    photo = forms.UUIDField(required=False, widget=forms.HiddenInput({"data-photo-key": ""}))
     note = forms.CharField(
         label="what is there", max_length=200, required=False, widget=forms.TextInput({"autocomplete": "off"})
     )
@@ -46,7 +53,7 @@ class MarkForm(RowForm):
         tapped = read.get("x") is not None and read.get("y") is not None
         if self.has_changed() and not tapped and not read.get("place") and not self.errors:
             self.add_error("place", "Tap the drawing, or choose where the mark is.")
-        if (tapped or read.get("place")) and not read.get("note"):
+        if (tapped or read.get("place") or read.get("photo")) and not read.get("note"):
             self.add_error("note", "Say what the mark is, such as: dent, crack, worn finish.")
         return read
 
@@ -58,13 +65,49 @@ class MarkForm(RowForm):
         return place_at(read["place"], side=read["side"], hand=hand)
 
 
+class MarkWithFileForm(MarkForm):
+    """A mark on an order's own page, with its photograph, if there is one."""
+
+    file = forms.FileField(label="photograph", required=False, widget=forms.FileInput(CAMERA))
+
+
+class MarkPhotoForm(forms.Form):
+    """The photograph of a mark that is written down already."""
+
+    file = forms.FileField(
+        label="photograph", error_messages={"required": "Choose a photograph first.", "empty": "This file is empty."}
+    )
+
+
 class MarkFormSet(forms.BaseFormSet):
+    """`draft_key` is that of the draft whose photographs the marks may show."""
+
+    draft_key = None
+
+    def clean(self):
+        """Every photograph that a mark names has to be here. One query, where any is named."""
+        wanted = [form for form in self.forms if form.cleaned_data.get("photo")]
+        for form in wanted:
+            if form.cleaned_data["photo"] not in self.photos:
+                form.add_error("photo", "The photograph of this mark has not arrived. Take it again, or take it off.")
+
+    @cached_property
+    def photos(self):
+        """{upload key: Photo} of the draft."""
+        try:
+            draft_key = uuid.UUID(str(self.draft_key))
+        except ValueError:
+            return {}
+        kept = Photo.objects.filter(order=None, draft_key=draft_key, upload_key__isnull=False)
+        return {one.upload_key: one for one in kept}
+
     def marks(self, hand):
         """Unsaved ConditionMarks of what was filled in."""
         return tuple(
-            ConditionMark(side=form.cleaned_data["side"], x=x, y=y, note=form.cleaned_data["note"])
+            ConditionMark(side=read["side"], x=x, y=y, note=read["note"], photo=self.photos.get(read["photo"]))
             for form in self.forms
             if not form.is_blank
+            for read in [form.cleaned_data]
             for x, y in [form.at(hand)]
         )
 

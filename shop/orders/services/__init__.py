@@ -1,9 +1,17 @@
 """What is done to a work order. Each function is one transaction and writes the event that says who did what."""
 
 from shop.orders.models import WorkOrder
-from shop.orders.services.booking import Booking, book_in
+from shop.orders.services.booking import Booking, book_in, book_in_together, booked_already
 from shop.orders.services.common import NotAllowed, fix_lines, hold, lift, locked, need_open_lines, note
-from shop.orders.services.details import add_mark, add_note, change_details, promise, put_on_rack, remove_mark
+from shop.orders.services.details import (
+    add_mark,
+    add_note,
+    change_details,
+    photograph_mark,
+    promise,
+    put_on_rack,
+    remove_mark,
+)  # fmt: skip
 from shop.orders.services.lines import NewLine, add_lines, answer_lines, ask_again, change_line, remove_line
 from shop.orders.services.links import (
     current_link,
@@ -33,6 +41,8 @@ __all__ = [
     "answer_quote",
     "ask_again",
     "book_in",
+    "book_in_together",
+    "booked_already",
     "change_details",
     "change_line",
     "current_link",
@@ -49,6 +59,7 @@ __all__ = [
     "note",
     "offered_moves",
     "opened",
+    "photograph_mark",
     "promise",
     "put_back",
     "put_on_rack",

@@ -1,4 +1,4 @@
-"""Booking in: customer, instrument and order are written together, or not at all."""
+"""Booking in: a customer, what they bring in one visit and an order for each are written together, or not at all."""
 
 import uuid
 from dataclasses import dataclass
@@ -44,36 +44,56 @@ class Booking:
     lines: tuple = ()
     agreed: bool = False  # the customer agreed to all lines there and then
     marks: tuple = ()
-    intake_terms: str = ""
+    intake_terms: str = ""  # as they were accepted; the same for all that is brought in one visit
     signature: bytes = b""  # PNG
     branch: Branch | None = None  # where it is left; may be omitted where there is only one
 
 
 def book_in(booking, *, by, afterwards=None):
-    """Book the instrument in and return its order; the order that is there already if the draft was booked in before.
+    """Book one instrument in and return its order; see `book_in_together`."""
+    return book_in_together([booking], by=by, afterwards=afterwards)[0]
 
-    `afterwards` are functions called as function(order, by=by) in the same transaction; those registered in
-    `shop.orders.hooks` unless given.
+
+def book_in_together(bookings, *, by, afterwards=None):
+    """Book in what one customer brings in one visit; the orders in the order of `bookings`.
+
+    The orders that are there already if one of the drafts was booked in before. `afterwards` are functions called as
+    function(orders, by=by) in the same transaction; those registered in `shop.orders.hooks` unless given.
     """
     try:
-        return _book_in(booking, by=by, afterwards=hooks.after_book_in if afterwards is None else afterwards)
+        return _book_in(bookings, by=by, afterwards=hooks.after_book_in if afterwards is None else afterwards)
     except IntegrityError:
         # The same form, sent twice at the same moment: the other request was quicker.
-        order = WorkOrder.objects.filter(draft_key=booking.draft_key).first()
-        if order is None:
+        orders = booked_already(one.draft_key for one in bookings)
+        if not orders:
             raise
-        return order
+        return orders
+
+
+def booked_already(draft_keys):
+    """The orders of the visit in which one of these drafts was booked in; none when it was not."""
+    order = WorkOrder.objects.filter(draft_key__in=list(draft_keys)).first()
+    return list(WorkOrder.objects.of_visit(order)) if order else []
 
 
 @transaction.atomic
-def _book_in(booking, *, by, afterwards):
+def _book_in(bookings, *, by, afterwards):
+    visit, orders = uuid.uuid4(), []
+    for booking in bookings:
+        orders.append(_one(booking, visit, by=by))
+    for function in afterwards:
+        function(orders, by=by)
+    return orders
+
+
+def _one(booking, visit, *, by):
     branch = whose(booking.branch)
     number = next_order_number(branch)  # first of all, since it also makes simultaneous book-ins wait for each other
     if WorkOrder.objects.filter(draft_key=booking.draft_key).exists():
         raise IntegrityError("This draft is booked in already.")  # and gives the number back
     customer = _kept_customer(booking.customer, by=by)
     instrument, was_owner = _kept_instrument(booking.instrument, customer)
-    order = _new_order(booking, branch, number, customer, instrument, by=by)
+    order = _new_order(booking, branch, number, customer, instrument, visit, by=by)
     note(order, by=by, what="booked_in", text=f"Booked in: {instrument}, from {customer}.")
     if was_owner:
         text = f"{instrument} now belongs to {customer}; before, to {was_owner}."
@@ -83,8 +103,6 @@ def _book_in(booking, *, by, afterwards):
     lines = add_lines(order, booking.lines, by=by)
     if booking.agreed and lines:
         answer_lines(order, lines, Agreement.AGREED, how=AT_THE_COUNTER, by=by)
-    for function in afterwards:
-        function(order, by=by)
     return order
 
 
@@ -118,13 +136,14 @@ def _kept_instrument(instrument, customer):
     return held, was
 
 
-def _new_order(booking, branch, number, customer, instrument, *, by):
+def _new_order(booking, branch, number, customer, instrument, visit, *, by):
     now = timezone.now()
     order = WorkOrder(
         number=number, branch=branch, customer=customer, instrument=instrument, complaint=booking.complaint,
         condition=booking.condition, came_with=booking.came_with, bench_note=booking.bench_note,
         priority=booking.priority, promised_on=booking.promised_on, rack_slot=booking.rack_slot,
         booked_at=now, booked_by=by, state_since=now, draft_key=booking.draft_key, intake_terms=booking.intake_terms,
+        visit=visit,
     )  # fmt: skip
     if booking.signature:
         order.signature.save(f"{uuid.uuid4().hex}.png", ContentFile(booking.signature), save=False)

@@ -4,6 +4,7 @@ from django.db import transaction
 
 from shop.orders.models import ConditionMark, WorkOrder
 from shop.orders.services.common import NotAllowed, locked, note
+from shop.orders.services.photos import add_photo
 from shop.orders.states import CLOSED, State
 
 MOST_MARKS = 60
@@ -62,15 +63,31 @@ def add_note(order, text, *, by):
 
 
 @transaction.atomic
-def add_mark(order, *, side, x, y, note_text, by):
-    """Write down a mark that the instrument has; x and y are fractions of the outline."""
+def add_mark(order, *, side, x, y, note_text, by, file=None):
+    """Write down a mark that the instrument has; x and y are fractions of the outline. `file` is its photograph.
+
+    Raises NotAllowed or ImageRefused, sentences; then nothing is written.
+    """
     held = locked(order)
     _need_open(held)
     if held.marks.count() >= MOST_MARKS:
         raise NotAllowed(f"There are {MOST_MARKS} marks already.")
-    mark = ConditionMark.objects.create(order=held, side=side, x=x, y=y, note=note_text)
+    photo = add_photo(held, file, by=by, caption=note_text) if file else None
+    mark = ConditionMark.objects.create(order=held, side=side, x=x, y=y, note=note_text, photo=photo)
     note(held, by=by, what="mark_added", text=f"Mark on the {side}: {note_text}.", mark=mark.pk)
     return mark
+
+
+@transaction.atomic
+def photograph_mark(mark, file, *, by):
+    """Keep a photograph of a mark that has none. Raises NotAllowed or ImageRefused, sentences."""
+    held = locked(mark.order)
+    _need_open(held)
+    if mark.photo_id:
+        raise NotAllowed("This mark has its photograph already; remove that one first.")
+    mark.photo = add_photo(held, file, by=by, caption=mark.note)
+    mark.save(update_fields=["photo"])
+    return mark.photo
 
 
 @transaction.atomic

@@ -4,7 +4,7 @@ import uuid
 from datetime import timedelta
 
 from django.core.files.base import ContentFile
-from django.db import transaction
+from django.db import IntegrityError, transaction
 from django.utils import timezone
 
 from shop.lib.images import ImageRefused, reencoded
@@ -15,10 +15,20 @@ MOST_PHOTOS = 40
 DRAFT_DAYS = 14
 
 
-def keep_draft_photo(draft_key, file, *, by, caption=""):
-    """Keep a photograph for an order that is being booked in. Raises ImageRefused, a sentence."""
+def keep_draft_photo(draft_key, file, *, by, caption="", upload_key=None):
+    """Keep a photograph for an order that is being booked in. Raises ImageRefused, a sentence.
+
+    The same `upload_key` is kept once, however often a page that lost its connection sends it.
+    """
     sweep_drafts()
-    return _keep(file, by=by, caption=caption, draft_key=draft_key)
+    known = Photo.objects.filter(upload_key=upload_key).first() if upload_key else None
+    if known:
+        return known
+    try:
+        with transaction.atomic():
+            return _keep(file, by=by, caption=caption, draft_key=draft_key, upload_key=upload_key)
+    except IntegrityError:  # sent twice at the same moment: the other one was quicker
+        return Photo.objects.get(upload_key=upload_key)
 
 
 def add_photo(order, file, *, by, caption="", step=""):
@@ -29,7 +39,8 @@ def add_photo(order, file, *, by, caption="", step=""):
 
 
 def _keep(file, *, by, caption, **of):
-    if Photo.objects.filter(**{name: value for name, value in of.items() if name != "step"}).count() >= MOST_PHOTOS:
+    whose = {name: of[name] for name in ("order", "draft_key") if name in of}
+    if Photo.objects.filter(**whose).count() >= MOST_PHOTOS:
         raise ImageRefused(f"There are {MOST_PHOTOS} photographs already; remove one first.")
     picture = reencoded(file)
     photo = Photo(by=by, caption=caption[:200], width=picture.width, height=picture.height, **of)

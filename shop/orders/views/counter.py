@@ -1,15 +1,17 @@
 """The counter: from one search box to a printed tag."""
 
 from django.contrib import messages
+from django.http import Http404
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from shop.lib.keys import key_of
+from shop.lib.keys import key_of, keys_of
 from shop.orders import access, finding, photographing, services, tags
 from shop.orders import counter as page
 from shop.orders.alike import alike as find_alike
 from shop.orders.forms.booking import BookInForm
+from shop.orders.forms.pieces import MOST_TOGETHER
 from shop.orders.reckoning import reckoned
 from shop.staff.access import may
 
@@ -20,10 +22,10 @@ def counter(request):
     found = finding.find(request.GET.get("q", ""))
     if found.order:
         return redirect("order", found.order.number)
-    customer, instrument = chosen(request.GET)
-    if not (customer or instrument or "new" in request.GET):
+    customer, instruments = visit_of(request.GET)
+    if not (customer or "new" in request.GET):
         return render(request, "counter/counter.html", {"found": found, **page.waiting_at_the_counter()})
-    form = page.start(request.workshop, customer=customer, instrument=instrument, text=request.GET.get("new", ""))
+    form = page.start(request.workshop, customer=customer, instrument=instruments[1], text=request.GET.get("new", ""))
     return show_form(request, form)
 
 
@@ -37,21 +39,31 @@ def found(request):
 @require_safe
 @may("book in")
 def alike(request):
-    """Who and what is on file like what is being typed."""
-    typed = {
-        name: request.GET.get(key, "")[:100]
-        for name, key in (("phone", "customer-phone"), ("email", "customer-email"), ("serial", "instrument-serial"))
-    }
-    customer, _ = chosen(request.GET)
-    return render(request, "counter/_alike.html", {"alike": find_alike(**typed), "customer": customer})
+    """Who and what is on file like what is being typed. The serial number is that of any instrument of the visit."""
+    serial = next((value for name, value in request.GET.items() if name.endswith("instrument-serial")), "")
+    typed = {"phone": request.GET.get("customer-phone", ""), "email": request.GET.get("customer-email", "")}
+    found = find_alike(**{name: text[:100] for name, text in (typed | {"serial": serial}).items()})
+    return render(request, "counter/_alike.html", {"alike": found, "customer": visit_of(request.GET)[0]})
 
 
 @require_POST
 @may("book in")
 def reckon(request):
     """What the lines come to so far, and the promise that follows. Changes nothing."""
-    form = BookInForm(request.workshop, data=request.POST)
-    return render(request, "counter/_reckoned.html", {"reckoned": reckoned(form)})
+    form = bound_form(request)
+    return render(request, "counter/_reckoned.html", {"reckoned": reckoned(form), "form": form, "is_anew": True})
+
+
+@require_safe
+@may("book in")
+def another(request, place):
+    """The part of the page for one more instrument: one on file, or one that is new here."""
+    if not 1 < place <= MOST_TOGETHER:
+        raise Http404("A visit has no such place.")
+    key = key_of(request.GET.get("instrument"))
+    piece = page.one_more(request.workshop, place, instrument=access.instrument(key) if key is not None else None)
+    shows = {"piece": piece, "here": page.here_already(piece), "customer": visit_of(request.GET)[0]}
+    return render(request, "counter/_piece.html", page.piece_with(request.workshop) | shows)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -60,24 +72,31 @@ def book_in(request):
     """Books in; opened by itself, as by reloading, it leads back to the counter, where the browser keeps the draft."""
     if request.method != "POST":
         return redirect(f"{reverse('counter')}?{request.GET.urlencode() or 'new'}")
-    customer, instrument = chosen(request.POST)
-    form = BookInForm(
-        request.workshop, data=request.POST, files=request.FILES, customer=customer, instrument=instrument
-    )
+    form = bound_form(request)
+    if done := services.booked_already(form.draft_keys):  # sent again: by a double tap, or after its answer was lost
+        return redirect("booked-in", done[0].number)
     is_whole = form.is_valid()
-    problems = photographing.keep_with_draft(form.job, by=request.user)
+    problems = [one for piece in form.pieces for one in photographing.keep_with_draft(piece.job, by=request.user)]
     if problems or not is_whole:
         return show_form(request, form, photo_problems=problems, status=422)
-    order = services.book_in(form.booking(), by=request.user)
-    return redirect("booked-in", order.number)
+    orders = services.book_in_together(form.bookings(), by=request.user)
+    return redirect("booked-in", orders[0].number)
 
 
 @require_safe
 @may("book in")
 def booked_in(request, number):
-    order = access.order(number)
-    shows = tags.shown(order, request.workshop) | {"sizes": tags.SIZES}
+    """What was booked in, with all that came in the same visit."""
+    orders = access.visit(number)
+    shows = {"orders": orders, "tags": [tags.shown(one, request.workshop) for one in orders]}
     return render(request, "counter/booked_in.html", shows)
+
+
+def bound_form(request):
+    customer, instruments = visit_of(request.POST)
+    return BookInForm(
+        request.workshop, data=request.POST, files=request.FILES, customer=customer, instruments=instruments
+    )
 
 
 def show_form(request, form, *, photo_problems=(), status=200):
@@ -87,10 +106,19 @@ def show_form(request, form, *, photo_problems=(), status=200):
     return render(request, "counter/book_in.html", shows, status=status)
 
 
-def chosen(data):
-    """(customer, instrument) that the address or the form names; an instrument brings its owner along."""
-    instrument_key, customer_key = key_of(data.get("instrument")), key_of(data.get("customer"))
-    instrument = access.instrument(instrument_key) if instrument_key is not None else None
-    if customer_key is not None:
-        return access.customer(customer_key), instrument
-    return (instrument.customer if instrument else None), instrument
+def visit_of(data):
+    """(customer, {place: known instrument or None}) that the address or the form names, in the order of the page.
+
+    The first instrument brings its owner along.
+    """
+    places = [1, *(place for place in keys_of(data.getlist("piece")) if 1 < place <= MOST_TOGETHER)]
+    instruments = {place: _instrument(data, "instrument" if place == 1 else f"{place}-instrument") for place in places}
+    key = key_of(data.get("customer"))
+    if key is not None:
+        return access.customer(key), instruments
+    return (instruments[1].customer if instruments[1] else None), instruments
+
+
+def _instrument(data, name):
+    key = key_of(data.get(name))
+    return access.instrument(key) if key is not None else None

@@ -2,11 +2,13 @@
 
 from django.contrib import messages
 from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from shop.lib.images import ImageRefused
 from shop.orders import access, services
 from shop.orders.forms.details import DetailsForm, MoveForm, NoteForm, PromiseForm, RackForm
-from shop.orders.forms.marks import MarkForm
+from shop.orders.forms.marks import MarkPhotoForm, MarkWithFileForm
 from shop.orders.page import OrderPage
 from shop.orders.promising import overload
 from shop.orders.states import MOVE_NEEDS, State
@@ -87,18 +89,36 @@ def note(request, number):
 @may("move orders")
 def add_mark(request, number):
     one = access.order(number)
-    form = MarkForm(request.POST, prefix="mark")
+    form = MarkWithFileForm(request.POST, request.FILES, prefix="mark")
     if not form.is_valid() or form.is_blank:
         if form.is_valid():
             form.add_error("note", "Tap the drawing or choose a place, and say what is there.")
         return show_order(request, one, forms={"mark": form}, status=422)
     x, y = form.at(one.instrument.hand)
     read = form.cleaned_data
-    return attempt(
-        request, one,
-        lambda: services.add_mark(one, side=read["side"], x=x, y=y, note_text=read["note"], by=request.user),
-        says="The mark is written down.", at="condition",
-    )  # fmt: skip
+    mark = {"side": read["side"], "x": x, "y": y, "note_text": read["note"], "file": read["file"]}
+    try:
+        services.add_mark(one, by=request.user, **mark)
+    except (services.NotAllowed, ImageRefused) as refusal:
+        form.add_error("file" if read["file"] else "note", str(refusal))
+        return show_order(request, one, forms={"mark": form}, status=422)
+    messages.success(request, "The mark is written down.")
+    return redirect(f"{reverse('order', args=[number])}#condition")
+
+
+@require_POST
+@may("move orders")
+def photograph_mark(request, number, pk):
+    mark, form = access.mark(number, pk), MarkPhotoForm(request.POST, request.FILES)
+    try:
+        if form.is_valid():
+            services.photograph_mark(mark, form.cleaned_data["file"], by=request.user)
+            messages.success(request, "The photograph is kept with its mark.")
+        else:
+            messages.error(request, form.errors["file"][0])
+    except (services.NotAllowed, ImageRefused) as refusal:
+        messages.error(request, str(refusal))
+    return redirect(f"{reverse('order', args=[number])}#condition")
 
 
 @require_POST

@@ -1,5 +1,7 @@
 """Photographs: of a draft, of an order, and the pictures themselves."""
 
+import uuid
+
 from django.contrib import messages
 from django.http import FileResponse, Http404
 from django.shortcuts import redirect, render
@@ -7,8 +9,8 @@ from django.views.decorators.http import require_POST, require_safe
 
 from shop.orders import access, photographing, services
 from shop.orders import counter as page
-from shop.orders.forms.booking import JobForm
 from shop.orders.forms.details import PhotoForm
+from shop.orders.forms.pieces import JobForm
 from shop.staff.access import may
 
 A_DAY = 24 * 3600
@@ -17,9 +19,10 @@ A_DAY = 24 * 3600
 @require_POST
 @may("book in")
 def keep_draft(request):
-    """Keep photographs while the rest of the book-in is still being typed."""
-    job = JobForm(request.POST, request.FILES, prefix="job", workshop=request.workshop)
-    problems = photographing.keep_with_draft(job, by=request.user)
+    """Keep photographs while the rest of the book-in is still being typed: one with its key, or several from a form."""
+    job = JobForm(request.POST, request.FILES, prefix="job")
+    upload_key = read_key(request.POST.get("key"))
+    problems = photographing.keep_with_draft(job, by=request.user, upload_key=upload_key)
     return show_drafts(request, job["draft_key"].value(), problems=problems)
 
 
@@ -35,11 +38,26 @@ def drop_draft(request, pk):
 @may("book in")
 def drafts(request):
     """The photographs of a draft that was taken up again."""
-    return show_drafts(request, request.GET.get("draft_key", ""))
+    return show_drafts(request, request.GET.get("draft_key", ""), of_marks=request.GET.getlist("mark"))
 
 
-def show_drafts(request, draft_key, *, problems=()):
-    shows = {"draft_photos": page.draft_photos(draft_key), "photo_problems": problems}
+@require_safe
+@may("book in")
+def of_mark(request, sent_as):
+    """The small picture of a mark that is not booked in yet, by the key under which it was sent."""
+    return picture(access.draft_photo_sent_as(sent_as).thumb, "image/jpeg")
+
+
+def read_key(text):
+    """The key under which a photograph is sent; None where there is none."""
+    try:
+        return uuid.UUID(str(text))
+    except ValueError:
+        return None
+
+
+def show_drafts(request, draft_key, *, problems=(), of_marks=()):
+    shows = {"draft_photos": page.draft_photos(draft_key, of_marks=of_marks), "photo_problems": problems}
     return render(request, "counter/_draft_photos.html", shows, status=422 if problems else 200)
 
 

@@ -11,12 +11,22 @@ from shop.staff.access import may
 @require_safe
 @may("see orders")
 def tag_pdf(request, number):
+    return _printed(request, [access.order(number)], f"tag-{number}")
+
+
+@require_safe
+@may("see orders")
+def visit_tags(request, number):
+    """The tags of all that came together, to print at once."""
+    return _printed(request, access.visit(number), f"tags-{number}")
+
+
+def _printed(request, orders, name):
     size = request.GET.get("size", "label")
     if size not in tags.SIZES:
         raise Http404("There is no tag of this size.")
-    order = access.order(number)
-    answer = HttpResponse(tags.render(order, request.workshop, size=size), content_type="application/pdf")
-    answer["Content-Disposition"] = f'inline; filename="tag-{order.number}-{size}.pdf"'
+    answer = HttpResponse(tags.render(orders, request.workshop, size=size), content_type="application/pdf")
+    answer["Content-Disposition"] = f'inline; filename="{name}-{size}.pdf"'
     return answer
 
 
