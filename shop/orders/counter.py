@@ -119,7 +119,8 @@ def draft_photos(draft_key, *, of_marks=()):
         kept = Photo.objects.filter(order=None, draft_key=uuid.UUID(str(draft_key)))
     except ValueError:
         return []
-    return [one for one in kept if str(one.upload_key) not in set(map(str, of_marks))]
+    named = {str(key) for key in of_marks if key}
+    return [one for one in kept if str(one.upload_key) not in named]
 
 
 def typed_before(form):

@@ -36,6 +36,7 @@ const KeptPhotos = (form) => {
   const FORTNIGHT = 14 * 24 * 3600 * 1000;
   const said = { sending: "is being sent …", waiting: "kept here, not sent yet" };
   const states = new Map(); // key → "sending" | "waiting"
+  let isLooked = false; // whether it is known what this browser still keeps
   const newKey = () => {
     const bytes = crypto.getRandomValues(new Uint8Array(16));
     bytes[6] = bytes[6] & 15 | 64;
@@ -63,11 +64,12 @@ const KeptPhotos = (form) => {
     return holder;
   };
 
-  const drawRow = async (row) => {
+  const drawRow = (row) => {
     const place = row.querySelector("[data-mark-picture]"), key = keyField(row).value;
     row.querySelector("[data-mark-photo]").hidden = false;
-    if (place.dataset.shows === `${key} ${states.get(key) || ""}`) return;
-    place.dataset.shows = `${key} ${states.get(key) || ""}`;
+    const shows = `${key} ${states.get(key) || ""} ${PhotoStore.memory.has(key)}`;
+    if (!isLooked || place.dataset.shows === shows) return;
+    place.dataset.shows = shows;
     if (!key) { place.replaceChildren(); return; }
     const words = `Photograph of the mark ${row.querySelector('[name$="-note"]').value}`.trim();
     const one = PhotoStore.memory.get(key);
@@ -169,6 +171,7 @@ const KeptPhotos = (form) => {
   });
   const again = async () => {
     for (const one of await PhotoStore.all()) if (Date.now() - one.at > FORTNIGHT) await PhotoStore.drop(one.key);
+    isLooked = true;
     draw();
     sendAll();
   };

@@ -108,23 +108,6 @@ def test_somebody_new_with_a_new_instrument(open_as, cleo, setup):
     assert at.count <= NEW
 
 
-def test_several_instruments_in_one_visit(open_as, cleo, setup):
-    one = factories.instrument(factories.customer(name="Mara Fell"))
-    factories.instrument(one.customer, maker="Tinhollow", model_name="Drover", serial="TH-9")
-    page = open_as(cleo, f"/counter/?instrument={one.pk}")
-    page.fill("[name=job-complaint]", "Buzzes.")
-    page.get_by_role("button", name="Book in", exact=True).click()
-    page.get_by_role("link", name="Book in another for Mara Fell").click()
-    page.get_by_role("link", name="Tinhollow Drover").click()
-    page.fill("[name=job-complaint]", "Rattles.")
-    page.get_by_role("button", name="Book in", exact=True).click()
-    page.wait_for_url(re.compile("/counter/booked/.*0002"))
-    assert [str(order.instrument) for order in WorkOrder.objects.order_by("pk")] == [
-        "Larkrise Two-Post",
-        "Tinhollow Drover",
-    ]
-
-
 def test_scanned_into_the_box(open_as, cleo):
     """A scanner types the tag's address and Enter."""
     order = booked(cleo)

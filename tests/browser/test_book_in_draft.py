@@ -35,7 +35,7 @@ def test_a_reload_loses_nothing(open_as, cleo):
         page.locator("[data-outline=front]").click(position={"x": box["width"] * x, "y": box["height"] * 0.8})
         page.keyboard.type(note)
     page.set_input_files("[name=job-photos]", photo())
-    expect(page.locator("#draft-photos img")).to_have_count(1)
+    expect(page.locator("[data-drafts] img")).to_have_count(1)
     assert kept(page) == ["book-in:new"]
 
     page.reload()
@@ -46,7 +46,7 @@ def test_a_reload_loses_nothing(open_as, cleo):
     assert page.is_checked("[name=job-items]")
     assert [page.input_value(f"[name=marks-{row}-note]") for row in (0, 1)] == ["dent", "crack"]
     expect(page.locator("[data-outline=front] .ol-mark")).to_have_count(2)
-    expect(page.locator("#draft-photos img")).to_have_count(1)
+    expect(page.locator("[data-drafts] img")).to_have_count(1)
 
     page.get_by_role("button", name="Book in", exact=True).click()
     page.wait_for_url(re.compile("/counter/booked/"))

@@ -45,7 +45,7 @@ def things(cleo, monkeypatch):
     silenced = SilencedAddress.objects.create(address="x@example.com", reason="Gone.", since=issued.issued_at)
     return {
         None: [], "order": [order.number], "invoice": [issued.pk], "sheet": [sheet.pk, sheet.name],
-        "bill": [bill.pk, bill.name], "mail": [mails.receipt(order, by=cleo).pk], "silenced": [silenced.pk],
+        "bill": [bill.pk, bill.name], "mail": [mails.receipt([order], by=cleo).pk], "silenced": [silenced.pk],
     }  # fmt: skip
 
 

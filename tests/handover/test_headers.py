@@ -60,7 +60,7 @@ def test_a_nasty_order_is_mailed_to_its_customer_alone(cleo, mailbox):
     order = money_builders.order(
         cleo, complaint=NASTY, instrument=factories.instrument(factories.customer(NASTY[:60]), maker=NASTY[:70])
     )
-    queued = mails.receipt(order, by=cleo)
+    queued = mails.receipt([order], by=cleo)
     queued.makes = ""
     queued.save(update_fields=["makes"])
     outbox.deliver()
@@ -72,7 +72,7 @@ def test_a_nasty_order_is_mailed_to_its_customer_alone(cleo, mailbox):
 
 def test_html_of_a_nasty_customer_holds_no_markup_of_theirs(cleo):
     order = money_builders.order(cleo, complaint="<script>alert(1)</script><img src=http://example.com/x>")
-    html = mails.receipt(order, by=cleo).html
+    html = mails.receipt([order], by=cleo).html
     assert "<script>" not in html
     assert "&lt;script&gt;alert(1)" in html
 

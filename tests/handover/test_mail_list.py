@@ -13,7 +13,7 @@ from tests.counting import stays_the_same
 def written(by, name="Mara Fell", email="mara@example.com", **fields):
     who = factories.customer(name, email=email)
     order = money_builders.order(by, instrument=factories.instrument(who))
-    mail = mails.receipt(order, by=by)
+    mail = mails.receipt([order], by=by)
     mail.papers.add(papers.keep(order, PaperKind.RECEIPT, b"%PDF-1.7", name="r.pdf", by=by))
     MailTry.objects.create(mail=mail, claim=money_builders.key(), begun_at=timezone.now())
     OutgoingMail.objects.filter(pk=mail.pk).update(**fields)

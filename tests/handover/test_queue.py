@@ -14,7 +14,7 @@ from tests import money_builders as build
 
 @pytest.fixture
 def mail(cleo):
-    queued = mails.receipt(build.order(cleo), by=cleo)
+    queued = mails.receipt([build.order(cleo)], by=cleo)
     OutgoingMail.objects.update(makes="")
     return queued
 

@@ -13,7 +13,7 @@ from tests import money_builders
 
 @pytest.fixture
 def mail(cleo):
-    return mails.receipt(money_builders.order(cleo), by=cleo)
+    return mails.receipt([money_builders.order(cleo)], by=cleo)
 
 
 @pytest.fixture(autouse=True)
@@ -69,7 +69,7 @@ def test_an_unknown_address_fails_at_once_and_is_silenced(mail, mailbox, cleo):
     )
     assert SilencedAddress.objects.get().address == "mara@example.com"
     assert mails.why_not(mail.customer).startswith("Nothing is sent to mara@example.com any more")
-    assert mails.receipt(mail.order, by=cleo) is None
+    assert mails.receipt([mail.order], by=cleo) is None
 
 
 def test_greylisting_is_waited_out(mail, mailbox):
@@ -117,7 +117,7 @@ def test_a_server_that_is_down_is_tried_with_growing_waits_then_given_up(mail, m
 
 
 def test_one_server_that_is_down_is_asked_once_a_round(cleo, mail, mailbox):
-    second = mails.receipt(money_builders.order(cleo, instrument=mail.order.instrument), by=cleo)
+    second = mails.receipt([money_builders.order(cleo, instrument=mail.order.instrument)], by=cleo)
     mailbox.stop()
     assert outbox.deliver() == 1
     assert (now(mail).attempts, now(second).attempts) == (1, 0)
@@ -134,7 +134,7 @@ def test_a_failed_mail_can_be_put_in_the_queue_again(cleo, mail, mailbox):
 
 
 def test_a_fault_of_ours_does_not_stop_the_others(cleo, mail, mailbox, monkeypatch, caplog):
-    second = mails.receipt(money_builders.order(cleo, instrument=mail.order.instrument), by=cleo)
+    second = mails.receipt([money_builders.order(cleo, instrument=mail.order.instrument)], by=cleo)
     real = outbox.making.make_what_it_carries
 
     def trips(held):

@@ -19,7 +19,7 @@ cleo = factories.cleo()
 instrument = factories.instrument()
 for _ in range(int(sys.argv[1])):
     order = build.order(cleo, instrument=instrument)
-    mails.receipt(order, by=cleo)
+    mails.receipt([order], by=cleo)
 OutgoingMail.objects.update(makes="")  # no paper to lay out
 """
 SEND = """
