@@ -25,8 +25,9 @@ WHOLE = "BAD_INPUTS_EACH" in os.environ
 EACH = int(os.environ.get("BAD_INPUTS_EACH", "6"))
 # Addresses that take nothing but themselves: files, redirects, and the end of the visit.
 NO_FORM = {
-    "home", "sign-out", "worksheet", "tag", "booked-in", "photo", "order-signature", "order-receipt",
-    "invoice-draft", "audit-export", "invoice-pdf", "paper", "mail-html", "invoice-xml", "calendar-feed",
+    "home", "sign-out", "worksheet", "tag", "booked-in", "photo", "order-signature", "order-receipt", "visit-tags",
+    "another", "draft-photo-of-mark", "invoice-draft", "audit-export", "invoice-pdf", "paper", "mail-html",
+    "invoice-xml", "calendar-feed",
     "customer-card", "customer-data-zip", "customer-paper", "data-cards", "data-everything", "figures-csv",
     "health-check", "import-empty", "month-csv", "month-pdf", "month-papers", "reorder-export", "shelf-export",
     "statement", "count", "workshop-logo-picture",

@@ -21,9 +21,10 @@ def same_instrument(context, instrument):
 
 @register.inclusion_tag("figures/_perhaps.html", takes_context=True)
 def perhaps_the_same(context, customer, instrument):
-    """At book-in: a word on records that may be there twice."""
-    may = context["may"]
-    found = [(CUSTOMERS, customer, shown.alike(CUSTOMERS, customer))] if "edit customers" in may else []
+    """At book-in: a word on records that may be there twice. Without a customer, of the instrument alone."""
+    may, found = context["may"], []
+    if customer and "edit customers" in may:
+        found.append((CUSTOMERS, customer, shown.alike(CUSTOMERS, customer)))
     if "edit instruments" in may:
         found.append((INSTRUMENTS, instrument, shown.alike(INSTRUMENTS, instrument)))
     return {"found": [(kind, one, alike) for kind, one, alike in found if alike]}
