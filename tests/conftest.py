@@ -3,7 +3,27 @@
 import pytest
 from django.db import connection, connections
 
-from tests import factories
+from tests import factories, servers
+
+ASKING = {"db", "transactional_db", "live_server", "django_db_setup"}
+
+
+def pytest_addoption(parser):
+    parser.addoption("--asking-the-database", action="store_true", help="only tests that ask it, without a browser")
+
+
+def pytest_collection_modifyitems(config, items):
+    """For a second database: leave out what cannot differ there, and the browser, which sees the same pages."""
+    if config.getoption("--asking-the-database"):
+        kept = [item for item in items if asks(item)]
+        config.hook.pytest_deselected(items=[item for item in items if item not in kept])
+        items[:] = kept
+
+
+def asks(item):
+    if item.get_closest_marker("browser"):
+        return False
+    return bool(ASKING & set(item.fixturenames)) or servers.needs_server.mark in item.iter_markers("skipif")
 
 
 @pytest.fixture(scope="session")
