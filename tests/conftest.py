@@ -1,9 +1,9 @@
 """Fixtures shared by every room's tests."""
 
 import pytest
-from django.db import connection, connections
+from django.db import connection
 
-from tests import factories, servers
+from tests import factories, migrated, servers
 
 ASKING = {"db", "transactional_db", "live_server", "django_db_setup"}
 
@@ -29,16 +29,23 @@ def asks(item):
 @pytest.fixture(scope="session")
 def django_db_modify_db_settings(django_db_modify_db_settings, tmp_path_factory):
     """SQLite tests run on a file: a database in memory, shared by a live server's threads, locks whole tables."""
-    database = connections["default"].settings_dict
-    if database["ENGINE"].endswith("sqlite3"):
-        database["TEST"]["NAME"] = str(tmp_path_factory.mktemp("database") / "test.sqlite3")
+    if migrated.is_file_database():
+        migrated.settings()["TEST"]["NAME"] = str(tmp_path_factory.mktemp("database") / "test.sqlite3")
 
 
 @pytest.fixture(scope="session")
-def django_db_setup(django_db_setup, django_db_blocker):
+def django_db_keepdb(django_db_keepdb, django_db_modify_db_settings):
+    """Begin with the file that the same migrations made before, where there is one."""
+    return django_db_keepdb or (migrated.is_file_database() and migrated.fetch())
+
+
+@pytest.fixture(scope="session")
+def django_db_setup(django_db_setup, django_db_keepdb, django_db_blocker):
     """SQLite empties its tables row by row after a live server's tests; the record would refuse, as it should."""
     if connection.vendor == "sqlite":
         with django_db_blocker.unblock(), connection.cursor() as cursor:
+            if not django_db_keepdb:
+                migrated.keep()
             cursor.execute("DROP TRIGGER IF EXISTS kept_staff_auditentry")
 
 
