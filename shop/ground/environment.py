@@ -93,7 +93,8 @@ def make_empty():
 
 def install(requirements, made):
     """Let pip install. If it failed before it changed anything, what was there still counts."""
-    command = [str(PYTHON), "-m", "pip", "install", "--no-input", "--disable-pip-version-check", "--retries", "1"]
+    command = [str(PYTHON), "-m", "pip", "install", "--no-input", "--disable-pip-version-check", "--retries", "1",
+               "--require-hashes"]  # fmt: skip
     if WHEELS.is_dir():
         command += ["--no-index", "--find-links", str(WHEELS)]
     with step("Installing the Python packages (some minutes on a slow line, and only once)"):
