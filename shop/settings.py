@@ -10,6 +10,7 @@ from csp.constants import NONE, SELF
 from shop.ground import env_file
 from shop.lib import env
 from shop.lib.secret_key import kept_secret_key
+from shop.lib.static_policy import static_policy
 
 BASE_DIR = Path(__file__).resolve().parent.parent
 TESTING = "pytest" in sys.modules
@@ -153,6 +154,7 @@ STORAGES = {
     },
 }
 WHITENOISE_KEEP_ONLY_HASHED_FILES = True  # half the work of the first start
+WHITENOISE_ADD_HEADERS_FUNCTION = static_policy
 DATA_UPLOAD_MAX_MEMORY_SIZE = 12 * 1024 * 1024
 DATA_UPLOAD_MAX_NUMBER_FIELDS = 2000
 
