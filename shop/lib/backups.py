@@ -37,6 +37,14 @@ def last_made_at():
     return made[0][0] if made else None
 
 
+def share_a_disk():
+    """Whether the backups lie, as far as the system tells, on the very disk whose loss they are for."""
+    place = settings.BACKUPS_ROOT
+    while not place.exists() and place != place.parent:
+        place = place.parent
+    return place.stat().st_dev == settings.DATA_DIR.stat().st_dev
+
+
 def is_due(*, now=None):
     """Whether the newest backup is too old. Without any there is one to make."""
     now = now or datetime.now(UTC)

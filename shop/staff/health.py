@@ -17,6 +17,9 @@ from shop.ground.data_folder import release_fingerprint
 from shop.lib import backups
 
 GOOD, LOW, BAD = "good", "look at it", "bad"
+SAME_DISK = (
+    "That is the disk of the data itself: if it breaks, both are gone. Set WORKSHOP_BACKUPS to a folder on another one."
+)
 DISK_LOW, DISK_BAD = 2_000_000_000, 300_000_000  # bytes free
 
 
@@ -50,12 +53,15 @@ def backup():
     last, every = backups.last_made_at(), settings.BACKUP_EVERY_HOURS
     if not every:
         return Check("backup", LOW, "The app makes no backups by itself here; see that something else does.")
+    shared = backups.share_a_disk()
+    risk = f" {SAME_DISK}" if shared else ""
     if last is None:
-        return Check("backup", LOW, "No backup has been made yet; the first comes within the hour.")
+        return Check("backup", LOW, f"No backup has been made yet; the first comes within the hour.{risk}")
     age = timezone.now() - last
-    state = GOOD if age < timedelta(hours=2 * every + 1) else BAD
+    state = BAD if age > timedelta(hours=2 * every + 1) else LOW if shared else GOOD
     hours = round(age.total_seconds() / 3600, 1)
-    return Check("backup", state, f"The last one was made {hours} hours ago.", {"age_hours": hours})
+    says = f"The last one was made {hours} hours ago and lies in {settings.BACKUPS_ROOT}.{risk}"
+    return Check("backup", state, says, {"age_hours": hours, "same_disk": shared})
 
 
 def version():

@@ -3,6 +3,7 @@
 import shutil
 from collections import namedtuple
 from datetime import UTC, datetime, timedelta
+from pathlib import Path
 
 import pytest
 from django.db import OperationalError
@@ -23,6 +24,7 @@ def good(settings, monkeypatch):
     settings.BACKUP_EVERY_HOURS = 24
     monkeypatch.setattr(backups, "last_made_at", lambda: datetime.now(UTC) - timedelta(hours=3))
     monkeypatch.setattr(shutil, "disk_usage", lambda _: Usage(100e9, 50e9, 50e9))
+    monkeypatch.setattr(backups, "share_a_disk", lambda: False)
 
 
 def state_of(client, name):
@@ -85,3 +87,17 @@ def test_the_owner_reads_it_and_nobody_else(as_person, ada, ben, cleo):
     assert "50.0 GB of 100.0 GB are free" in page
     for person in (ben, cleo):
         assert as_person(person).get("/office/health/").status_code == 403
+
+
+def test_backups_on_the_disk_of_the_data_are_no_comfort(client, monkeypatch):
+    monkeypatch.setattr(backups, "share_a_disk", lambda: True)
+    assert state_of(client, "backup") == "look at it"
+    assert "Set WORKSHOP_BACKUPS to a folder on another one." in health.backup().says
+
+
+def test_which_disk_they_lie_on_is_asked_of_the_system(settings, tmp_path, monkeypatch):
+    monkeypatch.undo()
+    settings.DATA_DIR, settings.BACKUPS_ROOT = tmp_path, tmp_path / "not" / "there yet"
+    assert backups.share_a_disk()
+    settings.BACKUPS_ROOT = Path("/proc")  # a file system of its own, wherever this runs
+    assert not backups.share_a_disk()
