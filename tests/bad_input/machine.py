@@ -1,25 +1,37 @@
 """Sends one changed form at a time to a full shop, and says what went wrong. Everything is rolled back after each."""
 
 import hashlib
+import re
+import time
 import uuid
 from contextlib import contextmanager
 from urllib.parse import urlencode
 
 from django.apps import apps
+from django.conf import settings
+from django.contrib.auth.tokens import default_token_generator
 from django.db import connection, transaction
 from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.encoding import force_bytes
+from django.utils.http import urlsafe_base64_encode
 from lxml import html
 
 from shop.figures.demo.load import load
+from shop.handover import services as handover
 from shop.handover.models import MailState, OutgoingMail, SilencedAddress
-from shop.orders.models import Photo, WorkOrder
+from shop.orders import services as orders
+from shop.orders.models import Agreement, Photo, WorkOrder
+from shop.orders.quote_models import Quote
+from shop.orders.states import State
 from shop.people.models import Customer
+from shop.staff import codes
 from shop.staff.models import Person
 from shop.worksheets.models import Reading, TargetProfile, Worksheet
 from tests.bad_input import forms_found, nasty
 from tests.bad_input.forms_found import Form
+from tests.hardening import probes
 
 # What may be written although the form was refused: photographs kept with a draft, and the shop's own bookkeeping.
 KEPT_ANYWAY = {"orders_photo", "orders_customerlink", "cache", "staff_auditentry", "staff_signedin"}
@@ -27,6 +39,7 @@ TELLS = (
     "//*[contains(@class,'invalid-feedback') or contains(@class,'error-summary') or @data-errors"
     " or @aria-invalid='true' or contains(@class,'is-invalid') or contains(@class,'problem') or @role='alert']"
 )
+MOMENT = re.compile(r"\d\d:\d\d:\d\d")
 WRITES = ("INSERT", "UPDATE", "DELETE", "REPLACE")
 
 
@@ -39,6 +52,7 @@ class Shop:
         client = Client()
         client.force_login(Person.objects.filter(role="owner").first())
         self.cookies = client.cookies.copy()
+        self.cookies_of = dict(other_visits())
         self.forms = forms_found.walk(client, ["/", *starts()])
         for one in by_script():
             forms_found.keep(self.forms, one)
@@ -51,8 +65,10 @@ class Shop:
         """The answer to `form` with these fields changed, and whether any row was written for it."""
         data = [(name, one) for name, several in {**form.data, **changed}.items() for one in several]
         body = urlencode([(nasty.sendable(name), nasty.sendable(str(one or ""))) for name, one in data])
+        if form.method == "POST":
+            body += "&csrfmiddlewaretoken=x"  # as from every page of ours: a form is never sent empty
         client = Client(headers={"Accept": "application/json"} if by_script else {})
-        client.cookies = self.cookies.copy()
+        client.cookies = self.cookies_of.get(form.name, self.cookies).copy()
         with writes() as written:
             if form.method == "GET":
                 answer = client.get(f"{form.path}?{body}")
@@ -60,20 +76,57 @@ class Shop:
                 answer = client.post(form.path, body, content_type="application/x-www-form-urlencoded")
         return answer, written
 
+    def outcome(self, form, changed):
+        """(status, where it leads, what was written with which values) of `form` with these fields. Changes nothing."""
+        with transaction.atomic():
+            answer, written = self.send(form, changed)
+            transaction.set_rollback(True)
+        return answer.status_code, answer.headers.get("Location", ""), written
+
     def problems(self, form, changed, by_script=False):
         """What was wrong with the answer, in words. Changes nothing."""
         with transaction.atomic():
             answer, written = self.send(form, changed, by_script)
             found = list(wrong_with(answer))
             if written and (answer.status_code >= 400 or form.method == "GET") and fingerprint() != self.before:
-                found.append(f"answered {answer.status_code} and yet changed rows by {written[:3]}")
+                found.append(f"answered {answer.status_code} and yet changed rows by {[sql for sql, _ in written[:3]]}")
             transaction.set_rollback(True)
         return found
+
+
+def other_visits():
+    """(address, the cookies of a visit that it belongs to), where that is not the owner's own."""
+    owner = Person.objects.filter(role="owner").first()
+    for name in ("sign-in", "forgotten", "sign-in-code", "new-password", "re-enter"):
+        visit = Client()
+        if name == "sign-in-code":
+            keep_in_session(visit, half={"pk": owner.pk, "at": time.time(), "next": "/"})
+        elif name == "re-enter":
+            visit.force_login(owner)
+            keep_in_session(visit, locked=True)
+        elif name == "new-password":
+            visit.get(reverse(name, args=new_password_of(owner)))
+        yield name, visit.cookies
+
+
+def keep_in_session(visit, **values):
+    session = visit.session
+    session.update(values)
+    session.save()
+    visit.cookies[settings.SESSION_COOKIE_NAME] = session.session_key
+
+
+def new_password_of(person):
+    return [urlsafe_base64_encode(force_bytes(person.pk)), default_token_generator.make_token(person)]
 
 
 def rare_things():
     """What the demo has none of: somebody without instruments, a silenced address, a mail that waits, a photograph."""
     Customer.objects.create(name="Jonas Reed")
+    codes.telephone(Person.objects.filter(role="owner").first(), codes.new_key()).save()
+    mailed = WorkOrder.objects.filter(customer__mail_agreed=True).exclude(customer__email="")
+    proposed = mailed.filter(lines__agreement=Agreement.PROPOSED)
+    handover.mail_quote(proposed.first(), by=Person.objects.first())
     SilencedAddress.objects.create(address="jonas@example.com", reason="Asked for it.", since=timezone.now())
     OutgoingMail.objects.filter(pk=OutgoingMail.objects.first().pk).update(state=MailState.WAITING)
     Photo.objects.create(order=WorkOrder.objects.earliest("pk"), file="photos/a.jpg", thumb="photos/b.jpg")
@@ -81,6 +134,8 @@ def rare_things():
 
 def starts():
     """Pages that no link leads to, and one order of every state."""
+    for quote in Quote.objects.all()[:1]:
+        yield reverse("customer-page", args=[orders.token_of(orders.link_for_mail(quote.order, by=quote.made_by))])
     seen = {order.state: order for order in WorkOrder.objects.order_by("-pk")}
     order = WorkOrder.objects.earliest("pk")
     yield f"{reverse('counter')}?new=Jo"
@@ -99,8 +154,10 @@ def by_script():
     sheet = reading.worksheet if reading else Worksheet.objects.first()
     where = {"pk": sheet.pk, "step": reading.step}
     sent = {"client_id": str(uuid.uuid4()), "stage": "bench", "key": reading.key, "string": reading.string or "",
-            "raw": "4/64", "gauge": "", "basis": ""}  # fmt: skip
-    profile = TargetProfile.objects.first().pk
+            "raw": "4/64", "gauge": "", "basis": "", "unit": ""}  # fmt: skip
+    profile, owner = TargetProfile.objects.first().pk, Person.objects.filter(role="owner").first()
+    handed = {order.state: {"number": order.number} for order in WorkOrder.objects.order_by("-pk")}
+    password = {"uidb64": new_password_of(owner)[0], "token": "set-password"}
     for name, method, kwargs, data in (
         ("reading-save", "POST", where, sent),
         ("reading-choose", "POST", where, {"reading": reading.pk}),
@@ -108,7 +165,7 @@ def by_script():
         ("reading-history", "GET", where, {"key": reading.key, "string": reading.string or "", "stage": "bench"}),
         ("step-live", "GET", where, {"stamp": "", "after": ""}),
         ("step-stringing", "POST", where, {"stringing": "through"}),
-        ("finding-withdraw", "POST", {"pk": sheet.pk}, {"finding": "", "key": ""}),
+        ("finding-withdraw", "POST", {"pk": sheet.pk}, {"finding": "", "step": ""}),
         ("profile-delete", "POST", {"pk": profile}, {"next": ""}),
         ("profile-usual", "POST", {"pk": profile}, {"next": ""}),
         ("draft-photo-keep", "POST", {}, {"job-draft_key": str(uuid.uuid4()), "job-photos": ""}),
@@ -121,6 +178,14 @@ def by_script():
         ("order-tag", "GET", {"number": sheet.order.number}, {"size": ""}),
         ("bench", "GET", {}, {"q": "", "page": "", "who": ""}),
         ("sign-in", "GET", {}, {"next": "/"}),
+        ("sign-in-code", "POST", {}, {"code": "", "next": "/"}),
+        ("re-enter", "POST", {}, {"word": "", "next": "/"}),
+        ("forgotten", "POST", {}, {"who": ""}),
+        ("new-password", "POST", password, {"new_password1": "", "new_password2": ""}),
+        ("step-span", "POST", where, {"client_id": uuid.uuid4(), "began_ago": 9000, "ended_ago": 0}),
+        ("order-collect", "POST", handed[State.READY], {"reason": ""}),
+        ("order-ready", "POST", handed[State.CHECKED], {"note": ""}),
+        ("invoice-issue", "POST", handed[State.CHECKED], {"note": ""}),
     ):
         yield Form(name, method, reverse(name, kwargs=kwargs), {key: [str(value)] for key, value in data.items()})
     yield as_get("orders-export", "orders")
@@ -140,11 +205,18 @@ def writes():
     def look(execute, sql, params, many, context):
         words = sql.lstrip().split(None, 3)
         if words[0].upper() in WRITES and not any(f'"{table}"' in sql for table in KEPT_ANYWAY):
-            written.append(sql[:120])
+            written.append((sql, tuple(steady(one) for one in params or ())))
         return execute(sql, params, many, context)
 
     with connection.execute_wrapper(look):
         yield written
+
+
+def steady(value):
+    """A value as it is in every run: the time of day and what was drawn by lot are left out."""
+    text = str(value)
+    by_lot = (len(text) > 30 and " " not in text) or text.endswith((".pdf", ".jpg", ".png"))
+    return "…" if by_lot or MOMENT.search(text) else text
 
 
 def fingerprint():
@@ -162,6 +234,8 @@ def wrong_with(answer):
         content = b"".join(answer.streaming_content)
     if answer.status_code >= 500:
         yield f"answered {answer.status_code}"
+    if answer["Content-Type"].startswith("text/html"):
+        yield from probes.heeded(content.decode())
     if answer.status_code == 422 and answer["Content-Type"].startswith("text/html"):
         page = html.document_fromstring(content.decode() or "<p>")
         if not page.xpath(TELLS):

@@ -2,6 +2,8 @@
 
 from hypothesis import strategies as st
 
+from tests.hardening import probes
+
 EDGES = [
     "", " ", "\x00", "a\x00b", "\x1b[31m\x07\x7f", "\r\n\r\nSet-Cookie: a=b", "\u202eright to left\u202c",
     "\ufeff", "\u2028",
@@ -16,7 +18,7 @@ EDGES = [
     "<script>alert(1)</script>", "\"'><img src=x onerror=alert(1)>", "{{ 7|add:7 }}", "{% debug %}", "' OR 1=1 --",
     "=cmd|' /C calc'!A0", "../../../etc/passwd", "javascript:alert(1)", "%00", "%n%s", "a@b", "a@b.test\nBcc: c@d.test",
     "x" * 300, "y" * 5000, "z" * 70_000, "-", "on", "00000000-0000-0000-0000-000000000000",
-    "data:image/png;base64,AAAA",
+    "data:image/png;base64,AAAA", *(form.format(name="x") for form in probes.FORMS),
 ]  # fmt: skip
 
 anything = st.one_of(

@@ -110,12 +110,15 @@ def _drop(request):
 
 
 def _with_password(request, act):
+    if not codes.has_codes(request.user):
+        messages.info(request, "You have no second factor; set one up first.")
+        return redirect("you")
     form = OwnPasswordForm(request.POST, person=request.user, prefix="codes")
     if wait := entry.try_own_password(request):
         return too_soon(show(request, codes_form=form, wait=said(wait)), wait)
     if not form.is_valid():
         return show(request, 422, codes_form=form)
-    return act(request) if codes.has_codes(request.user) else redirect("you")
+    return act(request)
 
 
 @require_POST
