@@ -32,6 +32,7 @@ FORMS = (
     "{name}\"><xq>'",
     "<xq>'\"",
     "<xq>",
+    "<",
 )
 ADDRESS = '"<xq/onxq=1>{name}"@example.com'  # as RFC 5322 lets an address be written
 AROUND = {"handover.MailWording.body": "\n\n{facts}\n\n{customer}"}  # without its place for facts it is no letter
