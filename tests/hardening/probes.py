@@ -13,17 +13,18 @@ from django.db import connection, models
 
 # Codes, keys, digests and what the program writes by itself: in the form they need, or the page is another one.
 NOT_TYPED = {
-    "staff.Person.password", "staff.Person.pin", "staff.Workshop.country", "staff.Workshop.currency",
-    "staff.Workshop.time_zone", "staff.Workshop.set_up_step", "staff.Series.key", "people.Customer.country",
-    "instruments.SpecValue.key", "orders.CalendarFeed.key", "orders.CustomerLink.key", "orders.WorkOrder.number",
-    "orders.Photo.step", "orders.Hold.key", "orders.Event.what", "worksheets.TargetRange.key",
-    "worksheets.Reading.step", "worksheets.Reading.key", "worksheets.Reading.unit", "worksheets.StepMark.step",
-    "worksheets.StepNote.step", "worksheets.Acceptance.finding", "worksheets.WorkSpan.step",
-    "worksheets.TimeByHand.step", "billing.Invoice.number", "billing.Invoice.currency", "billing.InvoiceLine.kind",
-    "billing.Balance.state", "stock.Movement.order_number", "handover.Paper.name", "handover.Paper.sha256",
-    "handover.Paper.about", "handover.OutgoingMail.name", "handover.OutgoingMail.text", "handover.OutgoingMail.html",
-    "handover.OutgoingMail.makes", "handover.OutgoingMail.message_id", "handover.MailWording.name",
-    "staff.SignedIn.session_key", "staff.SignedIn.session_data", "staff.SignedIn.address", "staff.SignedIn.device",
+    "staff.Branch.mark", "staff.Person.password", "staff.Person.pin", "staff.Workshop.country",
+    "staff.Workshop.currency", "staff.Workshop.time_zone", "staff.Workshop.set_up_step", "staff.Series.key",
+    "people.Customer.country", "instruments.SpecValue.key", "orders.CalendarFeed.key", "orders.CustomerLink.key",
+    "orders.WorkOrder.number", "orders.Photo.step", "orders.Hold.key", "orders.Event.what",
+    "worksheets.TargetRange.key", "worksheets.Reading.step", "worksheets.Reading.key", "worksheets.Reading.unit",
+    "worksheets.StepMark.step", "worksheets.StepNote.step", "worksheets.Acceptance.finding",
+    "worksheets.WorkSpan.step", "worksheets.TimeByHand.step", "billing.Invoice.number", "billing.Invoice.currency",
+    "billing.InvoiceLine.kind", "billing.Balance.state", "stock.Movement.order_number", "handover.Paper.name",
+    "handover.Paper.sha256", "handover.Paper.about", "handover.OutgoingMail.name", "handover.OutgoingMail.text",
+    "handover.OutgoingMail.html", "handover.OutgoingMail.makes", "handover.OutgoingMail.message_id",
+    "handover.MailWording.name", "staff.SignedIn.session_key", "staff.SignedIn.session_data",
+    "staff.SignedIn.address", "staff.SignedIn.device",
 }  # fmt: skip
 # The longest that fits is taken. Each would make an element or an attribute of its own, or be reckoned out.
 FORMS = (

@@ -9,7 +9,9 @@ from shop.handover.wordings import MAILS
 from shop.orders.models import Agreement, Photo, WorkOrder
 from shop.orders.plan_models import ClosedDays
 from shop.orders.quote_models import Answer
+from shop.staff.branch_models import Branch
 from shop.staff.models import Person
+from shop.stock.models import OtherShelf, PriceItem
 from shop.worksheets.models import Acceptance, StepNote, Worksheet
 from tests import pictures
 
@@ -27,7 +29,15 @@ def make():
         Photo.objects.create(order=sheet.order, step=step, caption="Neck", **files)
         Acceptance.objects.create(worksheet=sheet, finding="relief", reason="As wished.", at=now, by=ada)
     quoted_and_answered(by=ada)
+    other_branch()
     handover.credit_invoice(Invoice.objects.issued().last(), reason="Billed twice.", by=ada, send=True)
+
+
+def other_branch():
+    """A second branch, whose own shelf keeps one of the parts, and where work waits as well."""
+    there = Branch.objects.create(name="Harbour bench", mark="H", address="2 Quay", rack_slots="H1")
+    OtherShelf.objects.create(item=PriceItem.objects.on_shelf().first(), branch=there, place="Drawer 4")
+    WorkOrder.objects.filter(pk=WorkOrder.objects.latest("pk").pk).update(branch=there)
 
 
 def quoted_and_answered(*, by):
