@@ -89,6 +89,16 @@ NO_PAGE = {
     "month-papers", "customer-paper",
 }  # fmt: skip
 
+# Lists, and the same lists as tables.
+WHO |= {
+    "customers-export": "O", "instruments": ALL, "instruments-export": "O", "prices-export": "O", "mail-export": "O",
+}  # fmt: skip
+NO_PAGE |= {"customers-export", "instruments-export", "prices-export", "mail-export"}
+
+WHO |= {"order-expect": "CO", "import-run": "O", "import-stop": "O"}
+WHO |= {"kept-view-keep": ALL, "kept-view": ALL, "kept-view-drop": ALL}
+PK |= {"kept-view": "view", "kept-view-drop": "view"}
+
 # Two records made one.
 WHO |= {
     "customer-merge-find": "CO", "customer-merge": "CO", "customer-unmerge": "CO", "instrument-merge-find": ALL,

@@ -4,12 +4,14 @@ import uuid
 from decimal import Decimal
 
 from django import forms
+from django.utils.functional import cached_property
 
 from shop.billing.models import Invoice, PaymentKind
 from shop.billing.services import MoneyRefused
 from shop.billing.states import InvoiceState
 from shop.lib.amounts import AmountField, QuantityField
 from shop.lib.dates import today
+from shop.lib.sorting import Column, Sorting
 
 
 class MoneyForm(forms.Form):
@@ -65,6 +67,15 @@ class DiscountForm(MoneyForm):
     )
 
 
+COLUMNS = (
+    Column("number", "Number", ("issued_on", "pk"), down=True),
+    Column("customer", "Customer", ("customer__name", "pk"), narrow=True), Column("order", "Order"),
+    Column("issued", "Issued"), Column("due", "Due", ("due_on", "pk")), Column("standing", "Standing"),
+    Column("total", "Total", ("total", "pk"), css="num", down=True, narrow=True),
+    Column("open", "Open", ("balance__open_amount", "pk"), css="num", down=True, narrow=True),
+)  # fmt: skip
+
+
 class ListForm(forms.Form):
     """Which invoices to look at. What makes no sense is left out and said; it never empties the list by itself."""
 
@@ -77,13 +88,31 @@ class ListForm(forms.Form):
     last = forms.DateField(label="to", required=False, widget=DayInput)
 
     def found(self):
-        """The invoices asked for, newest first; unpaid ones the longest due first."""
+        """The invoices asked for, newest first; unpaid ones the longest due first, until another order is asked for."""
         self.full_clean()
         asked = self.cleaned_data
         rows = Invoice.objects.with_parties()
         if asked.get("q"):
             rows = rows.matching(asked["q"])
-        return self._in_state(rows, asked.get("state")).issued_between(asked.get("first"), asked.get("last"))
+        rows = self._in_state(rows, asked.get("state")).issued_between(asked.get("first"), asked.get("last"))
+        return self._sorted(rows)
+
+    def _sorted(self, rows):
+        """As each state has them of its own, where one index finds and sorts them; that order may be turned round."""
+        sorting = self.sorting
+        if sorting.column.key != self._usual.removeprefix("-"):
+            return rows.order_by(*sorting.order_by)
+        return rows if sorting.now == self._usual else rows.reverse()
+
+    @property
+    def _usual(self):
+        return "due" if self.cleaned_data.get("state") in ("unpaid", "overdue") else "-number"
+
+    @cached_property
+    def sorting(self):
+        asked = self.cleaned_data
+        is_narrow = bool(asked.get("q") or asked.get("first") or asked.get("state") in ("unpaid", "overdue"))
+        return Sorting(COLUMNS, self.data.get("sort"), usual=self._usual, is_narrow=is_narrow)
 
     def sums(self, found, currency):
         """Net, tax and total of what was asked for, in `currency`; None when that would add up all the years."""

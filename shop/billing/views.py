@@ -19,7 +19,10 @@ from shop.staff.access import may
 def invoices(request):
     form = ListForm(request.GET)
     found = form.found()
-    shown = {"form": form, "page": page_of(request, found), "sums": form.sums(found, request.workshop.currency)}
+    shown = {
+        "form": form, "page": page_of(request, found), "sorting": form.sorting,
+        "sums": form.sums(found, request.workshop.currency),
+    }  # fmt: skip
     return render(request, "billing/invoice_list.html", shown)
 
 

@@ -67,7 +67,7 @@ def next_of(invoice, sent, days):
 
 def sent_of(invoice):
     """The invoice's reminders that went or are on their way, oldest first."""
-    return [one for one in invoice.reminders.all() if one.mail.state not in UNSENT]
+    return [one for one in invoice.reminders.all() if one.mail is None or one.mail.state not in UNSENT]
 
 
 def overdue(*, on=None):

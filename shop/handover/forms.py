@@ -1,11 +1,13 @@
 """What is typed when something is handed over, corrected or mailed."""
 
 from django import forms
+from django.utils.functional import cached_property
 
 from shop.handover.models import MailState, OutgoingMail
 from shop.handover.wordings import MAILS, problem_with
 from shop.lib.dates import is_believable_promise, today
 from shop.lib.folding import printable
+from shop.lib.sorting import Column, Sorting
 from shop.orders.forms.fields import DayInput
 
 
@@ -57,6 +59,10 @@ class CollectForm(forms.Form):
     )  # fmt: skip
 
 
+class ExpectForm(forms.Form):
+    day = forms.DateField(required=False, widget=DayInput({"class": "form-control"}))
+
+
 class CreditForm(forms.Form):
     reason = forms.CharField(label="why it is corrected", max_length=300, help_text="Stands on the credit note.")
     send = forms.BooleanField(label="mail the credit note to the customer", required=False, initial=True)
@@ -65,6 +71,12 @@ class CreditForm(forms.Form):
 class SilenceForm(forms.Form):
     address = forms.EmailField(label="e-mail address")
     reason = forms.CharField(label="why nothing is sent there", max_length=300)
+
+
+COLUMNS = (
+    Column("mail", "Mail"), Column("to", "To", ("to", "pk"), narrow=True), Column("order", "Order"),
+    Column("written", "Written", ("pk",), down=True), Column("state", "State"),
+)  # fmt: skip
 
 
 class MailListForm(forms.Form):
@@ -80,7 +92,11 @@ class MailListForm(forms.Form):
             rows = rows.matching(self.cleaned_data["q"])
         if self.cleaned_data.get("state"):
             rows = rows.filter(state=self.cleaned_data["state"])
-        return rows
+        return rows.order_by(*self.sorting.order_by)
+
+    @cached_property
+    def sorting(self):
+        return Sorting(COLUMNS, self.data.get("sort"), usual="-written", is_narrow=bool(self.cleaned_data.get("q")))
 
 
 class WordsForm(forms.Form):

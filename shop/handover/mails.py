@@ -64,6 +64,11 @@ def ready(order, papers, *, by):
     return _queue("ready", order, {"account": account_of(order, Workshop.here())}, by=by, papers=papers)
 
 
+def waits(order, *, by):
+    """The instrument is ready and waits to be collected."""
+    return _queue("waits", order, {"account": account_of(order, Workshop.here())}, by=by)
+
+
 def invoice(issued, paper, *, by):
     """An issued invoice by itself."""
     return _queue("invoice", issued.order, _money(issued), by=by, papers=[paper])

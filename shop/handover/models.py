@@ -7,6 +7,7 @@ from django.core.exceptions import ValidationError
 from django.db import models
 
 from shop.billing.models import Invoice
+from shop.handover.collection_models import CollectionDay, CollectionReminder  # noqa: F401 (Django's way in)
 from shop.handover.querysets import OutgoingMailQuerySet, PaperQuerySet
 from shop.orders.models import WorkOrder
 from shop.people.models import Customer
@@ -172,7 +173,7 @@ class Reminder(models.Model):
     level = models.PositiveSmallIntegerField()  # 1 first, 3 last
     sent_on = models.DateField()
     open_amount = models.DecimalField(max_digits=11, decimal_places=2)
-    mail = models.ForeignKey(OutgoingMail, models.PROTECT, related_name="+")
+    mail = models.ForeignKey(OutgoingMail, models.SET_NULL, null=True, related_name="+")  # none: erased
     at = models.DateTimeField()
     by = models.ForeignKey(PERSON, models.SET_NULL, null=True, related_name="+")
 

@@ -92,6 +92,15 @@ MAILS = {
         "Ready", "when the instrument is ready, with its papers", "Your {instrument} is ready: order {order}",
         _letter("your {instrument} is ready and waits for you.", "{facts}"), EVERYWHERE, "ready",
     ),
+    "waits": Mail(
+        "Waiting to be collected", "by itself, when a ready instrument is not collected",
+        "Your {instrument} waits for you: order {order}",
+        _letter(
+            "your {instrument} has been ready for a while and waits for you to collect it.", "{facts}",
+            "If you cannot come yet, please tell us when we may expect you.",
+        ),
+        EVERYWHERE, "waits",
+    ),
     "invoice": Mail(
         "Invoice", "when an invoice is mailed by itself", "Invoice {invoice} for your {instrument}",
         _letter(

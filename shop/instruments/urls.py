@@ -6,6 +6,8 @@ from shop.instruments import views
 
 urlpatterns = [
     path("customers/<int:pk>/instruments/new/", views.new, name="instrument-new"),
+    path("instruments/", views.instruments, name="instruments"),
+    path("instruments/export.csv", views.export, name="instruments-export"),
     path("instruments/<int:pk>/", views.instrument, name="instrument"),
     path("instruments/<int:pk>/edit/", views.edit, name="instrument-edit"),
     path("instruments/<int:pk>/measurements/", views.measurements, name="instrument-spec"),

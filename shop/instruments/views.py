@@ -4,11 +4,30 @@ from django.contrib import messages
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from shop.instruments import access, services, shown
+from shop.instruments import access, listing, services, shown
 from shop.instruments.forms import InstrumentForm
 from shop.instruments.measuring import SpecForm
 from shop.instruments.stringing import FillForm, StringsForm
+from shop.lib.dates import today
+from shop.lib.paging import page_of
+from shop.lib.sheets import csv_download
 from shop.staff.access import may
+
+
+@require_safe
+@may("see customers")
+def instruments(request):
+    form = listing.ListForm(request.GET)
+    page = page_of(request, form.found())
+    return render(request, "instruments/instrument_list.html", {"form": form, "page": page, "sorting": form.sorting})
+
+
+@require_safe
+@may("export")
+def export(request):
+    """The same list, every page of it, for a spreadsheet."""
+    found = listing.ListForm(request.GET).found()
+    return csv_download(f"instruments-{today()}.csv", listing.HEADS, listing.rows(found))
 
 
 @require_safe

@@ -36,6 +36,8 @@ class FollowMoved:
         if is_form and match.url_name.endswith(NEVER_FOLLOWED):
             messages.warning(request, f"This record was merged into {error.kept} meanwhile. Nothing was taken away.")
             return redirect(error.page, error.kept.pk)
+        if "pk" not in match.kwargs:
+            return redirect(error.page, error.kept.pk)
         address = reverse(match.url_name, kwargs=match.kwargs | {"pk": error.kept.pk})
         query = f"?{request.GET.urlencode()}" if request.GET else ""
         return _Again(address + query) if is_form else redirect(address + query)

@@ -1,8 +1,10 @@
 """Forms for customers."""
 
 from django import forms
+from django.utils.functional import cached_property
 
 from shop.lib.careful import CarefulForm
+from shop.lib.sorting import Column, Sorting
 from shop.lib.validators import valid_country, valid_vat_number
 from shop.people.models import Customer
 
@@ -40,19 +42,23 @@ def _checked(validator, value):
     return value
 
 
-class ListForm(forms.Form):
-    """What the list of customers is asked for, kept in its address."""
+COLUMNS = (
+    Column("name", "Name", ("name", "pk")), Column("phone", "Telephone"), Column("email", "E-mail"),
+    Column("instruments", "Instruments"), Column("since", "On file since", ("pk",), down=True),
+)  # fmt: skip
 
-    ORDERS = {"name": ("name", "pk"), "newest": ("-created_at", "-pk")}
+
+class ListForm(forms.Form):
+    """What the list of customers is asked for, kept in its address; nonsense there counts as not asked."""
 
     q = forms.CharField(label="Name, telephone or e-mail", required=False, max_length=100)
-    sort = forms.ChoiceField(
-        label="Order", required=False, choices=[("name", "by name"), ("newest", "newest first")]
-    )
+
+    @cached_property
+    def sorting(self):
+        return Sorting(COLUMNS, self.data.get("sort"), usual="name")
 
     def found(self):
-        """The customers that are asked for; with nonsense in the address, all of them."""
-        asked = self.cleaned_data if self.is_valid() else {}
-        text = asked.get("q", "")
+        """The customers that are asked for, in the order that is asked for."""
+        text = self.cleaned_data.get("q", "") if self.is_valid() else ""
         customers = Customer.objects.matching(text) if text else Customer.objects.all()
-        return customers.order_by(*self.ORDERS[asked.get("sort") or "name"])
+        return customers.order_by(*self.sorting.order_by)

@@ -4,8 +4,11 @@ from django.contrib import messages
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from shop.lib.dates import today
 from shop.lib.paging import page_of
+from shop.lib.sheets import csv_download
 from shop.people import access, services
+from shop.people.exporting import HEADS, rows
 from shop.people.forms import CustomerForm, ListForm
 from shop.staff.access import may
 
@@ -15,7 +18,14 @@ from shop.staff.access import may
 def customers(request):
     form = ListForm(request.GET)
     page = page_of(request, form.found().prefetch_related("instruments"))
-    return render(request, "people/customer_list.html", {"page": page, "form": form})
+    return render(request, "people/customer_list.html", {"page": page, "form": form, "sorting": form.sorting})
+
+
+@require_safe
+@may("export")
+def export(request):
+    """The same list, every page of it, for a spreadsheet."""
+    return csv_download(f"customers-{today()}.csv", HEADS, rows(ListForm(request.GET).found()))
 
 
 @require_safe

@@ -46,3 +46,8 @@ def device(whose, mark):
         if one.mark == mark:
             return one
     raise Http404("There is no such device.")
+
+
+def kept_view(whose, pk):
+    """One of somebody's own views of a list, or 404."""
+    return get_object_or_404(whose.kept_views, pk=pk)

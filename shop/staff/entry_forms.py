@@ -4,8 +4,11 @@ import re
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.db.models import F
+from django.utils.functional import cached_property
 
 from shop.lib.careful import CarefulForm
+from shop.lib.sorting import Column, Sorting
 from shop.staff.models import AuditEntry, AuditKind, Workshop
 
 PASSWORD = {"autocomplete": "current-password"}
@@ -70,6 +73,13 @@ class RulesForm(CarefulForm):
         widgets = {"lock_after_minutes": forms.TextInput(attrs={"inputmode": "numeric", "autocomplete": "off"})}
 
 
+COLUMNS = (
+    Column("when", "When", ("at", "pk"), down=True), Column("what", "What", ("kind", "-at", "-pk")),
+    Column("who", "Who", (F("by__shown_name").asc(nulls_last=True), "-at", "-pk"), narrow=True),
+    Column("from", "From", ("address", "-at", "-pk"), narrow=True),
+)  # fmt: skip
+
+
 class AuditForm(forms.Form):
     """What is asked of the record; nonsense in the address counts as not asked."""
 
@@ -83,4 +93,8 @@ class AuditForm(forms.Form):
             entries = entries.filter(kind=kind)
         if words := self.cleaned_data.get("q"):
             entries = entries.filter(text__icontains=words)
-        return entries
+        return entries.order_by(*self.sorting.order_by)
+
+    @cached_property
+    def sorting(self):
+        return Sorting(COLUMNS, self.data.get("sort"), usual="-when", is_narrow=bool(self.cleaned_data.get("q")))

@@ -23,23 +23,37 @@ GROUPS = (
      ("invoice_prefix=", "payment_days=", "invoice_terms/")),
     ("At the counter", "The terms are shown at book-in and kept with every order as they were signed.",
      ("intake_terms/", "rack_slots=", "bench_hours_a_day=")),
+    ("Waiting to be collected", "Whoever may be mailed is reminded of an instrument that is ready.",
+     ("collect_after_days", "collect_every_days", "collect_most")),
     ("Paper, units and time", "Readings are kept as they were typed; this is how they are shown.",
      ("paper=", "length_unit=", "reference_pitch_hz=", "time_zone=")),
 )  # fmt: skip
 LONG = ("address", "opening_hours", "invoice_terms", "intake_terms", "rack_slots")
-FIGURES = ("payment_days", "reference_pitch_hz")
+FIGURES = ("payment_days", "reference_pitch_hz", "collect_after_days", "collect_every_days", "collect_most")
 WIDTHS = {"/": "is-wide", "=": "is-half"}
 UPPER = ("country", "currency", "bic", "invoice_prefix")
 
 
 class WorkshopForm(CarefulForm):
-    tax_rate = QuantityField(label="usual tax rate, %", min_value=Decimal(0), max_value=Decimal(100))
-    bench_hours_a_day = QuantityField(min_value=Decimal("0.5"), max_value=Decimal(24))
+    tax_rate = QuantityField(
+        label="usual tax rate, %", min_value=Decimal(0), max_value=Decimal(100),
+        help_text="The price list may say otherwise for an item.",
+    )  # fmt: skip
+    bench_hours_a_day = QuantityField(
+        min_value=Decimal("0.5"), max_value=Decimal(24),
+        help_text="Of everybody at the bench together; promises are reckoned from it.",
+    )  # fmt: skip
     time_zone = forms.ChoiceField(error_messages={"invalid_choice": "Choose a zone such as Europe/Berlin."})
 
     class Meta:
         model = Workshop
         fields = [name.rstrip("/=") for _, _, names in GROUPS for name in names]
+        labels = {"phone": "telephone", "website": "web address", "rack_slots": "places on the rack"}
+        help_texts = {
+            "currency": "Three letters of ISO 4217, such as EUR. Papers that are issued keep theirs.",
+            "reference_pitch_hz": "The a′ that strings are tuned to.",
+            "intake_terms": "Empty: nobody is asked to sign.",
+        }
         # Figures are plain text fields: a browser's own number field drops what it cannot read.
         widgets = {name: forms.Textarea(attrs={"rows": 3}) for name in LONG} | {
             name: forms.TextInput(attrs={"inputmode": "decimal", "autocomplete": "off"}) for name in FIGURES

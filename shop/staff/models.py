@@ -17,6 +17,7 @@ from django.db import models
 from shop.lib.money import FORMAT_CHOICES
 from shop.staff.branch_models import Branch
 from shop.staff.roles import CAPABILITIES, Role
+from shop.staff.view_models import KeptView  # noqa: F401 (Django's way in)
 
 
 class Person(AbstractUser):
@@ -124,6 +125,16 @@ class Workshop(models.Model):
     )
     bench_hours_a_day = models.DecimalField(
         max_digits=4, decimal_places=1, default=Decimal("6.0"), validators=[MinValueValidator(Decimal("0.5"))]
+    )
+    collect_after_days = models.PositiveSmallIntegerField(
+        "days until the first reminder", default=0, validators=[MaxValueValidator(365)],
+        help_text="Counted from the day an instrument is ready. 0 sends none.",
+    )  # fmt: skip
+    collect_every_days = models.PositiveSmallIntegerField(
+        "days between two reminders", default=14, validators=[MinValueValidator(1), MaxValueValidator(365)]
+    )
+    collect_most = models.PositiveSmallIntegerField(
+        "reminders at most", default=3, validators=[MinValueValidator(1), MaxValueValidator(10)]
     )
     rack_slots = models.TextField(
         max_length=1000, blank=True, default="", help_text="One a line: the places where instruments wait."

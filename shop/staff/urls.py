@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from shop.staff.views import audit, entry, health, office, setting_up, you
+from shop.staff.views import audit, entry, health, kept, office, setting_up, you
 
 urlpatterns = [
     path("sign-in/", entry.SignIn.as_view(), name="sign-in"),
@@ -33,6 +33,9 @@ urlpatterns = [
     path("office/staff/<int:pk>/", office.person_edit, name="person-edit"),
     path("office/staff/<int:pk>/out/", office.person_out, name="person-out"),
     path("office/staff/<int:pk>/codes/drop/", office.person_codes_drop, name="person-codes-drop"),
+    path("views/keep/", kept.keep, name="kept-view-keep"),
+    path("views/<int:pk>/", kept.view, name="kept-view"),
+    path("views/<int:pk>/remove/", kept.drop, name="kept-view-drop"),
     path("health/", health.health_check, name="health-check"),
     path("office/health/", health.health_page, name="health"),
     path("office/record/", audit.audit, name="audit"),

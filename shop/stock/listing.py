@@ -1,6 +1,8 @@
 """The list of the shelf as its address asks for it, and as rows for a spreadsheet."""
 
-from shop.stock.forms.shelf import SORTS
+from operator import attrgetter
+
+from shop.stock.forms.shelf import ADDED_UP
 from shop.stock.levels import levels_of
 from shop.stock.models import PriceItem
 
@@ -19,10 +21,14 @@ def asked(form):
         items = items.filter(kind=form.asked("kind"))
     if show == "unused":
         items = items.filter(movements=None)
-    items = items.matching(form.asked("q")).order_by(*SORTS[form.asked("sort", "place")][1])
+    sorting, added_up = form.sorting, form.sorting.column.key in ADDED_UP
+    items = items.matching(form.asked("q")).order_by(*(("name", "pk") if added_up else sorting.order_by))
     levels = levels_of(items)
     kept = {"low": lambda one: one.is_low, "below": lambda one: one.on_hand < 0}.get(show, lambda one: True)
-    return [level for level in levels if kept(level)]
+    found = [level for level in levels if kept(level)]
+    if added_up:
+        found.sort(key=attrgetter(sorting.column.by[0]), reverse=sorting.is_down)
+    return found
 
 
 def rows(levels):
@@ -41,3 +47,15 @@ def order_rows(levels):
         item = one.item
         cost = None if item.cost is None else item.cost * one.to_order
         yield [str(item.supplier or ""), item.supplier_code, item.name, one.to_order, item.cost, cost]
+
+
+PRICE_HEADS = ["item", "kind", "minutes", "tax rate", "price", "supplier's number", "still offered"]
+
+
+def price_rows(items):
+    """The price list, a row an item."""
+    for item in items:
+        yield [
+            item.name, item.get_kind_display(), item.usual_minutes, item.tax_rate, item.price, item.supplier_code,
+            "no" if item.retired else "yes",
+        ]  # fmt: skip

@@ -6,6 +6,7 @@ from shop.stock.views import counting, prices, reorder, shelf
 
 urlpatterns = [
     path("prices/", prices.prices, name="prices"),
+    path("prices/export.csv", prices.export, name="prices-export"),
     path("prices/new/", prices.price_new, name="price-new"),
     path("prices/<int:pk>/", prices.price_edit, name="price-edit"),
     path("stock/", shelf.shelf, name="shelf"),

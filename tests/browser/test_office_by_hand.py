@@ -7,6 +7,7 @@ from shop.staff import setting_up
 from shop.staff.models import Workshop
 from shop.stock.levels import on_hand
 from tests import factories
+from tests.accessible import violations
 from tests.stock_builders import part
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
@@ -64,3 +65,72 @@ def test_the_first_set_up(transactional_db, open_as, viewport):
     page.wait_for_url("**/office/")
     assert page.get_by_role("link", name="Go on with it").is_visible()
     assert Workshop.here().name == "Reed & Bow"
+
+
+@pytest.mark.parametrize("viewport", SIZES, ids=["desk", "telephone"])
+def test_a_list_is_sorted_and_kept_and_two_records_become_one(transactional_db, open_as, viewport):
+    kept = factories.customer(name="Mara Fell")
+    factories.customer(name="M. Fell", phone="01632 960123", email="m@example.com")
+    page = open_as(factories.ada(), "/customers/", viewport=viewport)
+    if viewport["width"] > 1000:
+        page.get_by_role("link", name="On file since").click()
+        assert page.locator("th[aria-sort=descending]").inner_text() == "On file since"
+    else:
+        page.get_by_label("Sorted by").select_option("-since")
+    page.wait_for_url("**sort=-since*")
+    page.get_by_text("Keep this view").click()
+    page.get_by_label("Under the name").fill("Newest")
+    page.get_by_role("button", name="Keep it").click()
+    page.get_by_role("link", name="Newest", exact=True).wait_for()
+    page.get_by_role("link", name="Mara Fell").click()
+    page.get_by_role("link", name="Look at both").click()
+    assert violations(page) == []
+    page.get_by_role("group", name="E-mail").get_by_label("m@example.com").check()
+    page.get_by_role("button", name="Merge them").click()
+    page.get_by_role("dialog").get_by_role("button", name="Merge them").click()
+    page.get_by_text("One record now").wait_for()
+    assert Customer.objects.get().email == "m@example.com"
+    page.get_by_text("M. Fell was merged into this record").click()
+    page.get_by_role("button", name="Take them apart").click()
+    page.get_by_role("dialog").get_by_role("button", name="Take them apart").click()
+    page.get_by_role("heading", name="M. Fell").wait_for()
+    assert Customer.objects.get(pk=kept.pk).email == "mara@example.com"
+    assert fits(page)
+
+
+def test_a_long_table_is_told_and_stopped(transactional_db, open_as):
+    rows = "".join(f"Person {n},p{n}@example.com\n" for n in range(4_000))
+    page = open_as(factories.ada(), "/office/data/customers/", viewport=SIZES[1])
+    table = {"name": "t.csv", "mimeType": "text/csv", "buffer": f"name,e-mail\n{rows}".encode()}
+    page.get_by_label("The file").set_input_files(table)
+    page.get_by_role("button", name="Look it through").click()
+    page.get_by_role("button", name="Write all 4000").click()
+    page.get_by_role("button", name="Stop").click()
+    page.get_by_text("Stopped. Nothing was written.").wait_for()
+    assert not Customer.objects.exists()
+    assert violations(page) == []
+
+
+@pytest.mark.parametrize("viewport", SIZES, ids=["desk", "telephone"])
+def test_settings_are_mended_and_a_person_is_given_out_and_erased(transactional_db, open_as, viewport):
+    who = factories.customer()
+    page = open_as(factories.ada(), "/office/workshop/", viewport=viewport)
+    page.get_by_label("Currency").fill("Euros")
+    page.get_by_label("Days until the first reminder").fill("10")
+    page.get_by_role("button", name="Save").click()
+    page.get_by_text("three capital letters").first.wait_for()
+    assert page.get_by_label("Days until the first reminder").input_value() == "10"
+    assert violations(page) == []
+    page.get_by_label("Currency").fill("chf")
+    page.get_by_role("button", name="Save").click()
+    page.get_by_text("details are saved").wait_for()
+    assert (Workshop.here().currency, Workshop.here().collect_after_days) == ("CHF", 10)
+    page.goto(f"/customers/{who.pk}/data/")
+    with page.expect_download() as given:
+        page.get_by_role("link", name="Give it out").click()
+    assert given.value.suggested_filename.endswith(".zip")
+    page.get_by_label("Type the customer's name").fill("Mara Fell")
+    page.get_by_role("button", name="Erase Mara Fell").click()
+    page.get_by_role("dialog").get_by_role("button", name="Erase Mara Fell").click()
+    page.wait_for_url("**/customers/")
+    assert not Customer.objects.exists()

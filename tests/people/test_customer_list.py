@@ -18,7 +18,7 @@ def test_it_lists_them_by_name(as_person, cleo):
 def test_newest_first(as_person, cleo):
     factories.customer(name="Abel Moor")
     factories.customer(name="Zoe Wick")
-    text = as_person(cleo).get("/customers/?sort=newest").content.decode()
+    text = as_person(cleo).get("/customers/?sort=-since").content.decode()
     assert text.index("Zoe Wick") < text.index("Abel Moor")
 
 

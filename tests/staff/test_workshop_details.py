@@ -13,7 +13,7 @@ def filled(**changes):
     """What a browser sends of the page as it stands, with these changes; each field with what it showed before."""
     form = WorkshopForm(instance=Workshop.here())
     shown = {name: form[name].value() for name in form.fields}
-    typed = {name: value for name, value in (shown | changes).items() if value not in (None, False)}
+    typed = {name: value for name, value in (shown | changes).items() if value is not None and value is not False}
     return typed | {f"initial-{name}": "" if value is None else value for name, value in shown.items()}
 
 

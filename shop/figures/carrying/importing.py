@@ -46,8 +46,11 @@ class Checked:
         return len(self.problems) - len(self.shown_problems)
 
 
-def check(kind, data, *, workshop):
-    """The Checked of an uploaded file's bytes; raises FileRefused for what is no table of that kind."""
+def check(kind, data, *, workshop, report=lambda done, of: None):
+    """The Checked of an uploaded file's bytes; raises FileRefused for what is no table of that kind.
+
+    report(done, of) is called now and then, and may end it by raising; so it is by `write`.
+    """
     readable = KINDS[kind]
     is_cards = kind == "customers" and data.lstrip(b"\xef\xbb\xbf \r\n")[:11].upper() == b"BEGIN:VCARD"
     sheet = cards_of(data) if is_cards else sheet_of(data)
@@ -59,7 +62,9 @@ def check(kind, data, *, workshop):
     checked = Checked(readable, guessed=sheet.guessed, heads=list(known_heads.values()))
     checked.unused = [head for head in sheet.heads if head and head not in known_heads]
     known = readable.know(workshop)
-    for line, cells in sheet.rows:
+    for count, (line, cells) in enumerate(sheet.rows):
+        if count % AT_ONCE == 0:
+            report(count, len(sheet.rows))
         row = {known_heads[head]: cell for head, cell in cells.items() if head in known_heads}
         if len(checked.preview) < SHOWN:
             checked.preview.append((line, [row.get(head, "") for head in checked.heads]))
@@ -84,7 +89,7 @@ def _check_row(checked, row, line, known):
 
 
 @transaction.atomic
-def write(checked, *, by, branch=None):
+def write(checked, *, by, branch=None, report=lambda done, of: None):
     """Write all records of a Checked without problems. Returns how many. What lies there, lies at `branch`."""
     model = checked.readable.model
     for one in checked.made:
@@ -92,7 +97,9 @@ def write(checked, *, by, branch=None):
             one.remember_keys()
         if hasattr(one, "created_by"):
             one.created_by = by
-    model.objects.bulk_create(checked.made, batch_size=AT_ONCE)
+    for begin in range(0, len(checked.made), AT_ONCE):
+        report(begin, len(checked.made))
+        model.objects.bulk_create(checked.made[begin : begin + AT_ONCE])
     _first_counts(checked.made, by, branch)
     return len(checked.made)
 

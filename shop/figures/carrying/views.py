@@ -5,7 +5,7 @@ from django.http import FileResponse, Http404, HttpResponse, StreamingHttpRespon
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from shop.figures.carrying import cards, erasing, exporting, importing
+from shop.figures.carrying import cards, erasing, exporting, importing, running
 from shop.figures.carrying.forms import EraseForm, UploadForm
 from shop.figures.carrying.kinds import KINDS
 from shop.figures.carrying.reading import FileRefused
@@ -17,6 +17,7 @@ from shop.staff.access import may
 
 GET_POST = require_http_methods(["GET", "HEAD", "POST"])
 WAITS = "import"  # what the session remembers between a preview and its answer: {kind, name of the kept file}
+RUNS = "import-run"  # likewise, of what is being written
 A_CARD = "text/vcard; charset=utf-8"
 
 
@@ -93,12 +94,51 @@ def write(request, kind):
     if content is None:
         messages.error(request, "There is no file that waits. Choose it again.")
         return redirect("import", kind)
+    if len(content.splitlines()) > running.LONG:
+        return _begin(request, kind, waits)
     checked = importing.check(kind, content, workshop=request.workshop)
     importing.forget(waits["name"])
     if not checked.may_be_written:
         return render(request, "figures/import_preview.html", {"kind": KINDS[kind], "checked": checked}, status=422)
     messages.success(request, f"{importing.write(checked, by=request.user)} {KINDS[kind].title.lower()} read in.")
     return redirect("data")
+
+
+def _begin(request, kind, waits):
+    """A long table is written beside the page that tells how far it is."""
+    running.begin(kind, waits["name"], by=request.user)
+    request.session[RUNS] = waits
+    return redirect("import-run", kind)
+
+
+def _run_of(request, kind):
+    """(name, Progress) of this person's run, or (None, None)."""
+    runs = request.session.get(RUNS, {})
+    name = runs.get("name") if runs.get("kind") == _kind(kind).key else None
+    return (name, running.progress_of(name)) if name else (None, None)
+
+
+@require_safe
+@may("export")
+def run(request, kind):
+    """How far reading in is; once it has ended, what came of it."""
+    name, progress = _run_of(request, kind)
+    if progress is None:
+        messages.error(request, "Nothing is being read in.")
+        return redirect("import", kind)
+    if not progress.is_running:
+        running.forget(name)
+        del request.session[RUNS]
+    return render(request, "figures/import_run.html", {"kind": KINDS[kind], "progress": progress})
+
+
+@require_POST
+@may("export")
+def run_stop(request, kind):
+    name, _ = _run_of(request, kind)
+    if name:
+        running.stop(name)
+    return redirect("import-run", kind)
 
 
 @require_safe

@@ -2,9 +2,9 @@
 
 from django import template
 
-from shop.handover import dunning, mails, pages
+from shop.handover import collecting, dunning, mails, pages
 from shop.handover.customer_page import address_of
-from shop.handover.forms import QuoteForm
+from shop.handover.forms import ExpectForm, QuoteForm
 from shop.handover.models import SilencedAddress
 from shop.handover.month import progress_of
 from shop.handover.services import QUOTE_DAYS
@@ -81,3 +81,23 @@ def mail_word(mail):
 def month_papers(context, month):
     """How many of a month's papers are made, and how to have the others."""
     return {"may": context["may"], "month": month, "progress": progress_of(month), "csrf_token": context["csrf_token"]}
+
+
+@register.inclusion_tag("handover/_waits.html", takes_context=True)
+def waits_panel(context, order):
+    """How reminding of an instrument that waits stands, and a place to write down when the customer comes."""
+    stands = collecting.standing_of(order)
+    form = ExpectForm(initial={"day": stands.comes_on if stands else None}, auto_id="expect-%s")
+    return {
+        "order": order, "stands": stands, "form": form, "may": "hand over" in context["may"],
+        "csrf_token": context.get("csrf_token"),
+    }  # fmt: skip
+
+
+@register.simple_tag
+def tell_waiting(waiting):
+    """Gives each of these orders `told`: its reminders, and when the customer comes. One query in all."""
+    found = collecting.told(waiting)
+    for order in waiting:
+        order.told = found.get(order.pk, "")
+    return ""

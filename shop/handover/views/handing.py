@@ -2,10 +2,10 @@
 
 from django.contrib import messages
 from django.shortcuts import redirect, render
-from django.views.decorators.http import require_http_methods
+from django.views.decorators.http import require_http_methods, require_POST
 
-from shop.handover import services
-from shop.handover.forms import CollectForm
+from shop.handover import collecting, services
+from shop.handover.forms import CollectForm, ExpectForm
 from shop.handover.pages import collect_page, ready_page
 from shop.lib.pdf import PdfUnavailable
 from shop.orders import access as orders
@@ -56,3 +56,20 @@ def collect(request, number):
             return redirect("order", number)
     shown = {"order": order, "page": collect_page(order, request.workshop), "form": form}
     return render(request, "handover/collect.html", shown, status=422 if form.errors else 200)
+
+
+@require_POST
+@may("hand over")
+def expect(request, number):
+    """When the customer comes to collect."""
+    order, form = orders.order(number), ExpectForm(request.POST)
+    if not form.is_valid():
+        messages.error(request, " ".join(form.errors["day"]))
+        return redirect("order", number)
+    try:
+        collecting.expect(order, form.cleaned_data["day"], by=request.user)
+    except NotAllowed as refusal:
+        messages.error(request, str(refusal))
+    else:
+        messages.success(request, "It is written down when the customer comes.")
+    return redirect("order", number)

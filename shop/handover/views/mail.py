@@ -8,10 +8,12 @@ from django.shortcuts import redirect, render
 from django.views.decorators.clickjacking import xframe_options_sameorigin
 from django.views.decorators.http import require_POST, require_safe
 
-from shop.handover import access, queue
+from shop.handover import access, exporting, queue
 from shop.handover.forms import MailListForm, SilenceForm
 from shop.handover.models import SilencedAddress
+from shop.lib.dates import today
 from shop.lib.paging import page_of
+from shop.lib.sheets import csv_download
 from shop.orders.services import NotAllowed
 from shop.staff.access import may
 
@@ -20,8 +22,16 @@ from shop.staff.access import may
 @may("see mail")
 def mails(request):
     form = MailListForm(request.GET)
-    shown = {"form": form, "page": page_of(request, form.found()), "counts": queue.counts()}
+    page = page_of(request, form.found())
+    shown = {"form": form, "page": page, "sorting": form.sorting, "counts": queue.counts()}
     return render(request, "handover/mail_list.html", shown)
+
+
+@require_safe
+@may("export")
+def export(request):
+    """The same list, every page of it, for a spreadsheet; without what the mails say."""
+    return csv_download(f"mail-{today()}.csv", exporting.HEADS, exporting.rows(MailListForm(request.GET).found()))
 
 
 @require_safe

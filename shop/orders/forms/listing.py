@@ -1,31 +1,33 @@
 """What the list of orders is asked for, kept in its address."""
 
 from django import forms
-from django.db.models import F
+from django.db.models import F, Value
+from django.db.models.functions import NullIf
+from django.utils.functional import cached_property
 
 from shop.lib.dates import today, week_of
+from shop.lib.sorting import Column, Sorting
 from shop.orders.models import WorkOrder
-from shop.orders.states import State
+from shop.orders.states import OPEN, State
 
 SHOWS = {
     "open": "in the workshop", "late": "late", "week": "promised this week", "waiting": "waiting",
     "ready": "ready, not collected", "not-started": "nothing agreed yet", "bench": "at the bench", "all": "all",
 }  # fmt: skip
-SORTS = {
-    "newest": ("newest first", ("-booked_at", "-pk")),
-    "oldest": ("oldest first", ("booked_at", "pk")),
-    "promised": ("by promise", (F("promised_on").asc(nulls_last=True), "pk")),
-    "since": ("longest in its state", ("state_since", "pk")),
-    "customer": ("by customer", ("customer__name", "pk")),
-    "number": ("by number", ("number",)),
-}
+COLUMNS = (
+    Column("number", "Number", ("number",)), Column("what", "Instrument"),
+    Column("customer", "Customer", ("customer__name", "pk"), narrow=True),
+    Column("booked", "Booked in", ("booked_at", "pk"), down=True),
+    Column("promised", "Promised", (F("promised_on").asc(nulls_last=True), "pk"), narrow=True),
+    Column("rack", "Rack", (NullIf("rack_slot", Value("")).asc(nulls_last=True), "pk"), narrow=True),
+    Column("since", "State", ("state_since", "pk"), narrow=True),
+)  # fmt: skip
 
 
 class ListForm(forms.Form):
     q = forms.CharField(label="number, customer or instrument", required=False, max_length=100)
     show = forms.ChoiceField(required=False, choices=list(SHOWS.items()))
     state = forms.ChoiceField(required=False, choices=[("", "any"), *State.choices])
-    sort = forms.ChoiceField(label="order", required=False, choices=[(key, label) for key, (label, _) in SORTS.items()])
 
     def found(self):
         """The orders that are asked for; what is nonsense in the address counts as not asked."""
@@ -36,7 +38,15 @@ class ListForm(forms.Form):
             orders = orders.filter(state=asked["state"])
         if asked.get("q"):
             orders = orders.matching(asked["q"])
-        return orders.order_by(*SORTS[asked.get("sort") or "newest"][1])
+        return orders.order_by(*self.sorting.order_by)
+
+    @cached_property
+    def sorting(self):
+        """By state: the longest in it first. Over all the years only what an index carries is offered."""
+        self.is_valid()
+        asked = self.cleaned_data
+        is_narrow = bool(asked.get("q")) or (self.shown_as != "all" or asked.get("state") in OPEN)
+        return Sorting(COLUMNS, self.data.get("sort"), usual="-booked", is_narrow=is_narrow)
 
     @property
     def shown_as(self):

@@ -28,7 +28,8 @@ def home(request):
 def orders(request):
     form = ListForm(request.GET)
     page = page_of(request, form.found().with_parties())
-    return render(request, "orders/order_list.html", {"form": form, "page": page, "today": office.today()})
+    shows = {"form": form, "page": page, "sorting": form.sorting, "today": office.today()}
+    return render(request, "orders/order_list.html", shows)
 
 
 @require_safe

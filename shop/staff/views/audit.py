@@ -18,7 +18,8 @@ HEADS = ("when (UTC)", "what", "who", "from", "said")
 @may("edit staff")
 def audit(request):
     form = AuditForm(request.GET)
-    return render(request, "staff/audit.html", {"form": form, "page": page_of(request, form.found())})
+    page = page_of(request, form.found())
+    return render(request, "staff/audit.html", {"form": form, "page": page, "sorting": form.sorting})
 
 
 @require_safe

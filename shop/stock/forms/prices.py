@@ -2,9 +2,34 @@
 
 from decimal import Decimal
 
+from django import forms
+from django.utils.functional import cached_property
+
 from shop.lib.amounts import AmountField, QuantityField
 from shop.lib.careful import CarefulForm
+from shop.lib.sorting import Column, Sorting
 from shop.stock.models import PriceItem, Supplier
+
+COLUMNS = (
+    Column("name", "Item", ("name", "pk")), Column("kind", "Kind", ("kind", "name", "pk")),
+    Column("minutes", "Minutes", ("usual_minutes", "name", "pk"), css="num"),
+    Column("tax", "Tax", ("tax_rate", "name", "pk"), css="num"),
+    Column("price", "Price", ("price", "name", "pk"), css="num"),
+)  # fmt: skip
+
+
+class ListForm(forms.Form):
+    """What the price list is asked for, kept in its address; what is no longer offered stands last."""
+
+    q = forms.CharField(label="Name, number, place or supplier", required=False, max_length=100)
+
+    @cached_property
+    def sorting(self):
+        return Sorting(COLUMNS, self.data.get("sort"), usual="kind")
+
+    def found(self):
+        text = self.cleaned_data.get("q", "") if self.is_valid() else ""
+        return PriceItem.objects.matching(text).order_by("retired", *self.sorting.order_by)
 
 
 class PriceForm(CarefulForm):

@@ -4,16 +4,24 @@ import uuid
 from decimal import Decimal
 
 from django import forms
+from django.db.models import F
+from django.utils.functional import cached_property
 
 from shop.lib.amounts import AmountField, QuantityField
+from shop.lib.sorting import Column, Sorting
 from shop.stock.models import ON_SHELF
 
 SHOWS = {
     "all": "all on the shelf", "low": "low or short", "below": "below zero", "unused": "never moved",
     "retired": "no longer offered",
 }  # fmt: skip
-SORTS = {"place": ("by place", ("place", "name", "pk")), "name": ("by name", ("name", "pk")),
-         "supplier": ("by supplier", ("supplier__name", "name", "pk"))}  # fmt: skip
+COLUMNS = (
+    Column("name", "Item", ("name", "pk")), Column("place", "Place", ("place", "name", "pk")),
+    Column("supplier", "Supplier", (F("supplier__name").asc(nulls_last=True), "name", "pk")),
+    Column("on-hand", "On hand", ("on_hand",), css="num"), Column("reserved", "Reserved", ("reserved",), css="num"),
+    Column("free", "Free", ("free",), css="num"), Column("standing", "Standing"),
+)  # fmt: skip
+ADDED_UP = {"on-hand", "reserved", "free"}  # no column of the database: sorted by once they are added up
 
 
 class KeyForm(forms.Form):
@@ -50,7 +58,10 @@ class ShelfForm(forms.Form):
     kind = forms.ChoiceField(
         required=False, choices=[("", "parts and strings"), *[(kind.value, f"{kind.label}s") for kind in ON_SHELF]]
     )
-    sort = forms.ChoiceField(required=False, choices=[(key, label) for key, (label, _) in SORTS.items()])
+
+    @cached_property
+    def sorting(self):
+        return Sorting(COLUMNS, self.data.get("sort"), usual="place")
 
     def asked(self, name, usual=""):
         """What the address asks for; what is nonsense counts as not asked."""

@@ -4,11 +4,14 @@ from django.contrib import messages
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_safe
 
+from shop.lib.dates import today
+from shop.lib.paging import page_of
+from shop.lib.sheets import csv_download
 from shop.staff import audit
 from shop.staff.access import may
 from shop.stock import access
-from shop.stock.forms.prices import PriceForm
-from shop.stock.models import PriceItem
+from shop.stock.forms.prices import ListForm, PriceForm
+from shop.stock.listing import PRICE_HEADS, price_rows
 
 GET_POST = require_http_methods(["GET", "HEAD", "POST"])
 
@@ -16,7 +19,16 @@ GET_POST = require_http_methods(["GET", "HEAD", "POST"])
 @require_safe
 @may("see prices")
 def prices(request):
-    return render(request, "stock/price_list.html", {"items": PriceItem.objects.order_by("retired", "kind", "name")})
+    form = ListForm(request.GET)
+    shows = {"form": form, "page": page_of(request, form.found()), "sorting": form.sorting}
+    return render(request, "stock/price_list.html", shows)
+
+
+@require_safe
+@may("export")
+def export(request):
+    """The same list, every page of it, for a spreadsheet."""
+    return csv_download(f"prices-{today()}.csv", PRICE_HEADS, price_rows(ListForm(request.GET).found()))
 
 
 @GET_POST

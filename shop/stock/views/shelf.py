@@ -19,8 +19,8 @@ FORMS = {"receive": ReceiveForm, "send_back": SendBackForm, "count": CountForm}
 @may("see prices")
 def shelf(request):
     form = ShelfForm(request.GET)
-    levels = listing.asked(form)
-    return render(request, "stock/shelf.html", {"form": form, "page": page_of(request, levels)})
+    page = page_of(request, listing.asked(form))
+    return render(request, "stock/shelf.html", {"form": form, "page": page, "sorting": form.sorting})
 
 
 @require_safe

@@ -6,7 +6,7 @@ import threading
 from django.core.management.base import BaseCommand
 from django.db import OperationalError, close_old_connections
 
-from shop.handover import outbox
+from shop.handover import collecting, outbox
 from shop.lib.backup_clock import BackupClock
 from shop.staff import letters
 from shop.staff.models import Workshop
@@ -38,6 +38,7 @@ class Command(BaseCommand):
         close_old_connections()
         try:
             with in_workshop(Workshop.here()):
+                collecting.remind_due()
                 return letters.send_waiting() + outbox.deliver(stopping=stop.is_set)
         except OperationalError as error:  # a busy or restarted database is tried again at the next look
             self.stderr.write(f"The queue could not be read: {error}")
