@@ -3,6 +3,7 @@
 import re
 
 from django import forms
+from django.contrib.auth.forms import PasswordChangeForm, SetPasswordForm
 from django.core.exceptions import ValidationError
 from django.db.models import F
 from django.utils.functional import cached_property
@@ -31,6 +32,29 @@ class OwnPasswordForm(forms.Form):
         if not self.person.check_password(self.cleaned_data["password"]):
             raise ValidationError("This is not your password.")
         return self.cleaned_data["password"]
+
+
+class NewPasswordWords:
+    """The words of Django's forms for a new password, as plain as the others."""
+
+    error_messages = {
+        "password_mismatch": "The two are not the same.", "password_incorrect": "This is not your old password.",
+    }  # fmt: skip
+
+    def __init__(self, *args, **kwargs):
+        super().__init__(*args, **kwargs)
+        first, second = self.fields["new_password1"], self.fields["new_password2"]
+        first.label, second.label = "new password", "the new password once more"
+        first.help_text = "At least ten characters, such as a sentence. Not your name, and not what everybody takes."
+        second.help_text = ""
+
+
+class ChangePasswordForm(NewPasswordWords, PasswordChangeForm):
+    pass
+
+
+class ResetPasswordForm(NewPasswordWords, SetPasswordForm):
+    pass
 
 
 class PinForm(OwnPasswordForm):

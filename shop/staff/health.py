@@ -18,7 +18,8 @@ from shop.lib import backups
 
 GOOD, LOW, BAD = "good", "look at it", "bad"
 SAME_DISK = (
-    "That is the disk of the data itself: if it breaks, both are gone. Set WORKSHOP_BACKUPS to a folder on another one."
+    "Backups lie on the disk of the data itself: if it breaks, both are gone. "
+    "Set WORKSHOP_BACKUPS to a folder on another one."
 )
 DISK_LOW, DISK_BAD = 2_000_000_000, 300_000_000  # bytes free
 

@@ -15,7 +15,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from shop.lib.throttle import said
 from shop.staff import access, audit, codes, entry, guard, letters
-from shop.staff.entry_forms import CodeForm, ForgottenForm, ReEnterForm
+from shop.staff.entry_forms import CodeForm, ForgottenForm, ReEnterForm, ResetPasswordForm
 
 GET_POST = require_http_methods(["GET", "HEAD", "POST"])
 HALF_WAY_S = 600
@@ -151,6 +151,7 @@ def forgotten(request):
 
 @method_decorator(login_not_required, name="dispatch")
 class NewPassword(Refused422, auth.PasswordResetConfirmView):
+    form_class = ResetPasswordForm
     template_name = "staff/new_password.html"
     success_url = reverse_lazy("sign-in")
 

@@ -8,7 +8,7 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from shop.lib.throttle import said
 from shop.staff import access, audit, codes, entry, services
-from shop.staff.entry_forms import OwnPasswordForm, PinForm, SecondFactorForm
+from shop.staff.entry_forms import ChangePasswordForm, OwnPasswordForm, PinForm, SecondFactorForm
 from shop.staff.views.entry import Refused422, too_soon
 
 GET_POST = require_http_methods(["GET", "HEAD", "POST"])
@@ -16,6 +16,7 @@ ENTRY = audit.AuditKind.ENTRY
 
 
 class Password(Refused422, auth.PasswordChangeView):
+    form_class = ChangePasswordForm
     template_name = "staff/password.html"
     success_url = reverse_lazy("you")
 
