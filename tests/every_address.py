@@ -45,7 +45,7 @@ WHO = {
     "discount": "CO", "money-receive": "CO", "money-back": "CO", "payment-undo": "CO",
     "order-ready": "CO", "order-collect": "CO", "order-quote": "CO", "order-receipt": ALL,
     "calendar": ALL, "calendar-move": ALL, "calendar-feed-renew": ALL, "calendar-feed-withdraw": ALL,
-    "calendar-feed": "A", "bench-hours": "O", "closed-add": "O", "closed-remove": "O",
+    "calendar-feed": "A", "bench-hours": "O", "opening-hours": "O", "closed-add": "O", "closed-remove": "O",
     "customer-page": "A", "customer-answer": "A", "customer-paper": "A", "customer-link-renew": "CO",
     "customer-link-withdraw": "CO", "invoice-issue": "CO",
     "invoice-pdf": "CO", "invoice-xml": "CO", "invoice-credit": "CO", "invoice-mail": "CO", "invoice-remind": "CO",

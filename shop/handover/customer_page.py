@@ -8,10 +8,13 @@ from django.urls import reverse
 
 from shop.handover.models import Paper
 from shop.lib.dates import today
+from shop.lib.opening import collect_said, open_said
 from shop.lib.throttle import Throttle, network_of
 from shop.orders import services as orders
 from shop.orders.models import Answer, WorkOrder
+from shop.orders.opening import local_now, opening_at
 from shop.orders.states import State
+from shop.staff.models import Workshop
 
 # Somebody trying addresses soon waits minutes; a customer who reloads does not.
 GUESSES = Throttle("customer-page-guess", free=12, first_wait_s=2, longest_wait_s=600, forget_after_s=3600)
@@ -31,6 +34,7 @@ STANDS = {
     State.COLLECTED: "It is back with you.",
     State.DECLINED: "No work is to be done. You can fetch it as it came.",
 }
+COLLECTABLE = frozenset({State.READY, State.UNCOLLECTED, State.DECLINED})
 PROMISED_WHILE = frozenset(set(State) - {State.READY, State.UNCOLLECTED, State.COLLECTED, State.DECLINED})
 
 
@@ -53,6 +57,7 @@ class CustomerPage:
     papers: tuple
     answers: tuple
     together: tuple  # the other orders of the same visit
+    comes: str  # when they can come: to collect it, or at all; '' when no hours are written down
 
     @property
     def may_answer(self):
@@ -71,7 +76,15 @@ class CustomerPage:
         state = State(order.state)
         promised = order.promised_on if state in PROMISED_WHILE else None
         return cls(order, STANDS[state], promised, quote, rows, papers_of(order), answers,
-                   tuple(WorkOrder.objects.with_parties().together_with(order)))  # fmt: skip
+                   tuple(WorkOrder.objects.with_parties().together_with(order)),
+                   _comes(state))  # fmt: skip
+
+
+def _comes(state):
+    opening, now = opening_at(Workshop.here(), since=today()), local_now()
+    if state in COLLECTABLE:
+        return collect_said(opening, now)
+    return "" if state == State.COLLECTED else open_said(opening, now)
 
 
 def _standing(line, is_open):

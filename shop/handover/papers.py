@@ -14,6 +14,7 @@ from shop.billing.account import account_of
 from shop.handover.marks import marks_of, outlines_of
 from shop.handover.models import Paper, PaperKind
 from shop.handover.sheet import sheet_of
+from shop.lib.opening import week_of
 from shop.lib.stationery import paper_pdf
 from shop.orders import services as orders
 from shop.worksheets.services.photos import BEFORE
@@ -43,7 +44,7 @@ def receipt_pdf(orders, workshop):
     context = _letterhead(workshop) | {
         "order": first, "pieces": pieces, "currency": workshop.currency,
         "prices_include_tax": workshop.prices_include_tax, "signed": bool(first.signature),
-        "terms": first.intake_terms,
+        "terms": first.intake_terms, "hours": "; ".join(week_of(workshop.opening_hours).lines),
     }  # fmt: skip
     return paper_pdf("receipt", context, size=workshop.paper, files=files)
 

@@ -4,9 +4,12 @@ from dataclasses import dataclass
 from datetime import date
 
 from shop.lib.dates import spoken_minutes, today
+from shop.lib.opening import Opening, Week
 from shop.orders.benchtime import BenchTime
 from shop.orders.load import UNESTIMATED_MINUTES, promised_minutes
 from shop.orders.models import Agreement, WorkOrder
+
+UNTOLD = Opening(Week())  # no hours are written down
 
 
 @dataclass(frozen=True)
@@ -33,23 +36,26 @@ class Carried:
     minutes: int
     orders: int
     bench: BenchTime
+    opening: Opening = UNTOLD  # when the customer can come for it
 
     @classmethod
-    def here(cls, *, hours_a_day, now=None):
+    def here(cls, *, hours_a_day, now=None, opening=None):
         """Five queries."""
         now = now or today()
         to_do = WorkOrder.objects.to_do()
         orders = to_do.count()
-        return cls(now, _minutes_of(to_do, orders), orders, BenchTime.here(hours_a_day, since=now))
+        return cls(now, _minutes_of(to_do, orders), orders, BenchTime.here(hours_a_day, since=now),
+                   opening or UNTOLD)  # fmt: skip
 
     def proposal(self, minutes):
         """The Proposal for a job of `minutes`.
 
         The work of all orders still to do, agreed or only proposed, comes first; then this job, from the next day on,
-        as many minutes a day as the bench works. Common practice, no source.
+        as many minutes a day as the bench works, and then the next day on which the workshop is open. Common practice,
+        no source.
         """
         day = self.bench.day_when_done(self.minutes + max(minutes, 0), after=self.now)
-        return Proposal(day, self.minutes, self.orders)
+        return Proposal(self.opening.open_day(day) or day, self.minutes, self.orders)
 
 
 def _minutes_of(to_do, orders):

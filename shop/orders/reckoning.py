@@ -7,6 +7,7 @@ from shop.lib import money
 from shop.lib.dates import read_day
 from shop.lib.keys import keys_of
 from shop.orders import promising
+from shop.orders.opening import opening_at
 from shop.stock.models import PriceItem
 
 
@@ -46,7 +47,9 @@ def total(lines, currency):
 def reckoned(form):
     """The Reckoned of a BookInForm as far as it makes sense; what cannot be read is left out, not refused."""
     currency = form.workshop.currency
-    carried = form.carried or promising.Carried.here(hours_a_day=form.workshop.bench_hours_a_day)
+    carried = form.carried or promising.Carried.here(
+        hours_a_day=form.workshop.bench_hours_a_day, opening=opening_at(form.workshop)
+    )
     ticked = [key for piece in form.pieces for key in keys_of(piece.job["items"].value())]
     items = {item.pk: item for item in PriceItem.objects.offered().filter(pk__in=ticked)}
     all_lines, pieces, minutes = [], [], 0

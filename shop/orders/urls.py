@@ -16,6 +16,7 @@ urlpatterns = [
     path("calendar/feed/withdraw/", calendar.feed_withdraw, name="calendar-feed-withdraw"),
     path("calendar/<str:key>.ics", calendar.feed_file, name="calendar-feed"),
     path("bench-hours/", calendar.hours, name="bench-hours"),
+    path("bench-hours/opening/", calendar.opening_hours, name="opening-hours"),
     path("bench-hours/close/", calendar.closed_add, name="closed-add"),
     path("bench-hours/<int:pk>/open/", calendar.closed_remove, name="closed-remove"),
     path("counter/", counter.counter, name="counter"),

@@ -9,6 +9,7 @@ from django.contrib.auth.password_validation import validate_password
 from shop.lib import validators
 from shop.lib.amounts import QuantityField
 from shop.lib.careful import CarefulForm
+from shop.lib.opening_field import OpeningHoursField
 from shop.staff.models import Person, Workshop
 from shop.staff.roles import Role
 
@@ -28,13 +29,14 @@ GROUPS = (
     ("Paper, units and time", "Readings are kept as they were typed; this is how they are shown.",
      ("paper=", "length_unit=", "reference_pitch_hz=", "time_zone=")),
 )  # fmt: skip
-LONG = ("address", "opening_hours", "invoice_terms", "intake_terms", "rack_slots")
+LONG = ("address", "invoice_terms", "intake_terms", "rack_slots")
 FIGURES = ("payment_days", "reference_pitch_hz", "collect_after_days", "collect_every_days", "collect_most")
 WIDTHS = {"/": "is-wide", "=": "is-half"}
 UPPER = ("country", "currency", "bic", "invoice_prefix")
 
 
 class WorkshopForm(CarefulForm):
+    opening_hours = OpeningHoursField()
     tax_rate = QuantityField(
         label="usual tax rate, %", min_value=Decimal(0), max_value=Decimal(100),
         help_text="The price list may say otherwise for an item.",

@@ -15,7 +15,7 @@ WORKSHOP = {
     "phone": "+44 1632 960010",
     "email": "bench@hollowlane.example.com",
     "website": "hollowlane.example.com",
-    "opening_hours": "Tue–Fri 10–18, Sat 10–14",
+    "opening_hours": "Tue–Fri 10:00–18:00\nSat 10:00–14:00",
     "country": "DE",
     "tax_number": "00/042/08150",
     "currency": "EUR",

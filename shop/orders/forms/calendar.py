@@ -1,14 +1,16 @@
 """What is typed about the bench's time."""
 
 from decimal import Decimal
+from itertools import chain
 
 from django import forms
 from django.db import transaction
 
 from shop.lib.amounts import QuantityField
 from shop.lib.careful import CarefulForm
-from shop.lib.dates import is_believable_promise, today
-from shop.orders.forms.fields import DayInput
+from shop.lib.opening import WEEKDAYS as SHORT_DAYS
+from shop.lib.opening import HoursUnreadable, checked, clock, minutes_of
+from shop.orders.forms.fields import DayInput, PromiseField
 from shop.orders.models import BenchHours, ClosedDays
 from shop.orders.plan_models import WEEKDAYS
 
@@ -17,13 +19,30 @@ class MovePromiseForm(forms.Form):
     """An order's promise moved in the calendar."""
 
     number = forms.SlugField(max_length=16)
-    day = forms.DateField()
+    day = PromiseField()
 
-    def clean_day(self):
-        day = self.cleaned_data["day"]
-        if not is_believable_promise(day, now=today()):
-            raise forms.ValidationError("Promise a day from today on, within two years.")
-        return day
+    def __init__(self, *args, place, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.fields["day"].place = place
+
+
+SPAN_NAMES = (("opens", "closes"), ("again", "until"))
+SPAN_LABELS = {"opens": "opens", "closes": "closes", "again": "opens again", "until": "closes again"}
+
+
+class HourField(forms.Field):
+    """A time of the day in minutes: `10`, `10:30`, `24:00`. Empty is none."""
+
+    def __init__(self, **kwargs):
+        attrs = {"class": "form-control", "inputmode": "numeric", "autocomplete": "off", "maxlength": 8}
+        super().__init__(required=False, widget=forms.TextInput(attrs), **kwargs)
+
+    def to_python(self, value):
+        text = str(value or "").strip()
+        try:
+            return minutes_of(text) if text else None
+        except HoursUnreadable as refusal:
+            raise forms.ValidationError(str(refusal)) from None
 
 
 class HoursForm(forms.Form):
@@ -48,6 +67,54 @@ class HoursForm(forms.Form):
         for number in range(7):
             hours = self.cleaned_data[f"day{number}"]
             BenchHours.objects.update_or_create(weekday=number, defaults={"hours": hours})
+
+
+class OpeningForm(forms.Form):
+    """The opening hours day by day: from, to, and once more after a break. A day without times is closed."""
+
+    def __init__(self, *args, week, **kwargs):
+        initial = {
+            f"{name}{number}": clock(at)
+            for number, spans in enumerate(week.days)
+            for names, span in zip(SPAN_NAMES, spans, strict=False)
+            for name, at in zip(names, span, strict=True)
+        }
+        super().__init__(*args, initial=initial, **kwargs)
+        for number, day in enumerate(WEEKDAYS):
+            for name in chain(*SPAN_NAMES):
+                self.fields[f"{name}{number}"] = HourField(label=f"{day}, {SPAN_LABELS[name]}")
+
+    @property
+    def rows(self):
+        """(day, its four fields, what is wrong with the day)."""
+        for number, day in enumerate(WEEKDAYS):
+            fields = [self[f"{name}{number}"] for name in chain(*SPAN_NAMES)]
+            yield day, fields, [error for field in fields for error in field.errors]
+
+    def clean(self):
+        read = super().clean()
+        days = []
+        for number in range(7):
+            pairs = [tuple(read.get(f"{name}{number}") for name in names) for names in SPAN_NAMES]
+            for names, pair in zip(SPAN_NAMES, pairs, strict=True):
+                if (pair[0] is None) != (pair[1] is None) and not set(self._named(names, number)) & set(self.errors):
+                    lacks = names[pair[0] is not None]
+                    self.add_error(f"{lacks}{number}", "Write both, when it opens and when it closes.")
+            days.append([pair for pair in pairs if None not in pair])
+        if not self.errors:
+            self._check(days)
+        return read
+
+    def _check(self, days):
+        try:
+            self.week = checked(days)
+        except HoursUnreadable as refusal:
+            day, _, says = str(refusal).partition(": ")
+            self.add_error(f"opens{SHORT_DAYS.index(day)}", says[:1].upper() + says[1:])
+
+    @staticmethod
+    def _named(names, number):
+        return [f"{name}{number}" for name in names]
 
 
 class ClosedForm(CarefulForm):

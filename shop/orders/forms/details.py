@@ -3,8 +3,7 @@
 from django import forms
 
 from shop.lib.careful import CarefulForm
-from shop.lib.dates import is_believable_promise, today
-from shop.orders.forms.fields import DayInput, PhotosField
+from shop.orders.forms.fields import PhotosField, PromiseField
 from shop.orders.models import Priority, WorkOrder
 
 HOWS = ["at the counter", "by telephone", "by e-mail"]
@@ -27,14 +26,12 @@ class AnswerForm(forms.Form):
 
 
 class PromiseForm(forms.Form):
-    promised_on = forms.DateField(label="promised for", required=False, widget=DayInput({"class": "form-control"}))
+    promised_on = PromiseField(label="promised for", required=False)
     reason = forms.CharField(label="why it changes", max_length=200, required=False)
 
-    def clean_promised_on(self):
-        day = self.cleaned_data["promised_on"]
-        if day and not is_believable_promise(day, now=today()):
-            raise forms.ValidationError("Promise a day from today on, within two years.")
-        return day
+    def __init__(self, *args, place=None, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.fields["promised_on"].place = place
 
 
 class RackForm(forms.Form):

@@ -5,9 +5,8 @@ import uuid
 from django import forms
 
 from shop.instruments.forms import WHAT_IT_IS, InstrumentForm
-from shop.lib.dates import is_believable_promise, today
 from shop.lib.keys import keys_of
-from shop.orders.forms.fields import DayInput, PhotosField
+from shop.orders.forms.fields import PhotosField, PromiseField
 from shop.orders.forms.lines import MOST_LINES, FreeLinesForm
 from shop.orders.forms.marks import MarksForm
 from shop.orders.models import Priority, WorkOrder
@@ -36,6 +35,7 @@ class JobForm(forms.ModelForm):
     """The order itself."""
 
     draft_key = forms.UUIDField(widget=forms.HiddenInput)
+    promised_on = PromiseField(label="promised for", required=False)
     items = ItemsField(PriceItem.objects.none(), required=False)
     agreed = forms.BooleanField(label="The customer agrees to these lines now", required=False)
     photos = PhotosField(label="photographs")
@@ -48,19 +48,13 @@ class JobForm(forms.ModelForm):
             "condition": forms.Textarea({"rows": 3}),
             "came_with": forms.Textarea({"rows": 2}),
             "bench_note": forms.Textarea({"rows": 2}),
-            "promised_on": DayInput(),
             "rack_slot": forms.TextInput({"list": "rack-slots", "autocomplete": "off"}),
         }
 
-    def __init__(self, *args, **kwargs):
+    def __init__(self, *args, place=None, **kwargs):
         super().__init__(*args, **kwargs)
+        self.fields["promised_on"].place = place
         self.fields["items"].queryset = PriceItem.objects.offered()
-
-    def clean_promised_on(self):
-        day = self.cleaned_data["promised_on"]
-        if day and not is_believable_promise(day, now=today()):
-            raise forms.ValidationError("Promise a day from today on, within two years.")
-        return day
 
     def clean(self):
         read = super().clean()
@@ -82,7 +76,7 @@ class Piece:
         if instrument is None:
             self.what = NewInstrumentForm(data, prefix=f"{start}instrument", initial=initial.get("what"))
         job = {"draft_key": uuid.uuid4()} | initial.get("job", {})
-        self.job = JobForm(data, files, prefix=f"{start}job", initial=job)
+        self.job = JobForm(data, files, prefix=f"{start}job", initial=job, place=workshop)
         self.lines = FreeLinesForm(data, prefix=f"{start}lines")
         self.marks = MarksForm(data, prefix=f"{start}marks")
         self.marks.draft_key = self.job["draft_key"].value()

@@ -8,12 +8,14 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from shop.lib.dates import read_day, today
+from shop.lib.opening import week_of
 from shop.lib.throttle import Throttle, network_of
 from shop.orders import access, feed, services
 from shop.orders.benchtime import BenchTime
-from shop.orders.forms.calendar import ClosedForm, HoursForm, MovePromiseForm
+from shop.orders.forms.calendar import ClosedForm, HoursForm, MovePromiseForm, OpeningForm
 from shop.orders.load import BenchCalendar
 from shop.orders.models import ClosedDays
+from shop.orders.opening import keep_week
 from shop.orders.promising import overload
 from shop.staff.access import may
 
@@ -39,7 +41,7 @@ def _within_reach(day):
 @require_POST
 @may("move orders")
 def move(request):
-    form = MovePromiseForm(request.POST)
+    form = MovePromiseForm(request.POST, place=request.workshop)
     back = request.POST.get("from", "")
     address = reverse("calendar") + (f"?from={back}" if read_day(back) else "")
     if not form.is_valid():
@@ -101,6 +103,17 @@ def hours(request):
 
 @require_POST
 @may("edit workshop")
+def opening_hours(request):
+    form = OpeningForm(request.POST, week=week_of(request.workshop.opening_hours))
+    if not form.is_valid():
+        return _hours_page(request, HoursForm(bench=_bench(request)), ClosedForm(), form)
+    keep_week(request.workshop, form.week)
+    messages.success(request, "The opening hours are saved. Customers see them, and nothing is promised outside them.")
+    return redirect("bench-hours")
+
+
+@require_POST
+@may("edit workshop")
 def closed_add(request):
     form = ClosedForm(request.POST)
     if not form.is_valid():
@@ -122,7 +135,12 @@ def _bench(request):
     return BenchTime.here(request.workshop.bench_hours_a_day, since=today())
 
 
-def _hours_page(request, form, closed_form):
-    shown = {"form": form, "closed_form": closed_form, "closed": ClosedDays.objects.filter(last__gte=today())}
-    status = 422 if form.errors or closed_form.errors else 200
+def _hours_page(request, form, closed_form, opening_form=None):
+    week = week_of(request.workshop.opening_hours)
+    opening_form = opening_form or OpeningForm(week=week)
+    shown = {
+        "form": form, "closed_form": closed_form, "closed": ClosedDays.objects.filter(last__gte=today()),
+        "opening_form": opening_form, "week": week, "as_written": request.workshop.opening_hours,
+    }  # fmt: skip
+    status = 422 if form.errors or closed_form.errors or opening_form.errors else 200
     return render(request, "orders/bench_hours.html", shown, status=status)

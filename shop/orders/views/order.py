@@ -48,7 +48,7 @@ def move(request, number, to):
 @may("move orders")
 def promise(request, number):
     one = access.order(number)
-    form = PromiseForm(request.POST)
+    form = PromiseForm(request.POST, place=request.workshop)
     if not form.is_valid():
         return show_order(request, one, forms={"promise": form}, status=422)
     read = form.cleaned_data
