@@ -1,6 +1,7 @@
 """What is typed when something is handed over, corrected or mailed."""
 
 from django import forms
+from django.utils import timezone
 from django.utils.functional import cached_property
 
 from shop.handover.models import MailState, OutgoingMail
@@ -8,18 +9,23 @@ from shop.handover.wordings import MAILS, problem_with
 from shop.lib.dates import is_believable_promise, today
 from shop.lib.folding import printable
 from shop.lib.sorting import Column, Sorting
-from shop.orders.forms.fields import DayInput
+from shop.lib.templatetags.said import day as said
+from shop.orders.forms.fields import DayField, DayInput
+
+QUOTE_UNTIL = "quote-until"  # the field's id on an order's page
 
 
 class QuoteForm(forms.Form):
     """Until when a quote is to be valid."""
 
-    valid_until = forms.DateField(label="valid until", required=False, widget=DayInput({"class": "form-control"}))
+    valid_until = DayField(label="valid until", required=False)
 
     def clean_valid_until(self):
         day = self.cleaned_data["valid_until"]
+        if day and day < today():
+            raise forms.ValidationError(f"{said(day)} is past. A quote is valid until a day from today on.")
         if day and not is_believable_promise(day, now=today()):
-            raise forms.ValidationError("A quote is valid until a day from today on, within two years.")
+            raise forms.ValidationError(f"{said(day)} is more than two years away. Choose a nearer day.")
         return day
 
 
@@ -53,10 +59,25 @@ class QuoteAnswerForm(forms.Form):
 
 
 class CollectForm(forms.Form):
+    """When it went, and why, if something is open. `order` is the one that is handed over."""
+
+    collected_on = DayField(label="collected on", required=False, help_text="Another day, if it went earlier.")
     reason = forms.CharField(
         label="why it goes all the same", max_length=300, required=False,
         help_text="Only when money is open, or is to be given back. It stands in the order's history.",
     )  # fmt: skip
+
+    def __init__(self, *args, order, **kwargs):
+        super().__init__(*args, initial={"collected_on": today()}, **kwargs)
+        self.order = order
+
+    def clean_collected_on(self):
+        day, received = self.cleaned_data["collected_on"] or today(), timezone.localdate(self.order.booked_at)
+        if day > today():
+            raise forms.ValidationError(f"{said(day)} is still to come.")
+        if day < received:
+            raise forms.ValidationError(f"It was taken in on {said(received)}; nobody can have collected it before.")
+        return day
 
 
 class ExpectForm(forms.Form):

@@ -16,6 +16,7 @@ from shop.handover import mails, making, papers
 from shop.handover.models import OutgoingMail, PaperKind
 from shop.lib import money
 from shop.lib.dates import today
+from shop.lib.templatetags.said import day as said_day
 from shop.orders import services as orders
 from shop.orders.models import Agreement
 from shop.orders.services import NotAllowed
@@ -77,8 +78,10 @@ def _hand_on(order, workshop, issued, invoice_paper, content, *, by):
 
 
 @transaction.atomic
-def collect(order, *, by, reason=""):
+def collect(order, *, by, reason="", collected_on=None):
     """Let the customer take the instrument. Money still open, either way, needs a reason, which is recorded.
+
+    `collected_on` is an earlier day on which it went already, not before it came.
 
     Raises NotAllowed unless the order is ready, uncollected, or declined and so returned as it came.
     """
@@ -90,7 +93,11 @@ def collect(order, *, by, reason=""):
     if not account.is_settled and not reason:
         raise NotAllowed(f"{what_is_open(account)} Say why the instrument goes all the same.")
     said = f"{what_is_open(account)} {reason}".strip() if not account.is_settled else reason
-    return orders.move(order, State.COLLECTED, by=by, reason=said, own=True)
+    at = None
+    if collected_on and collected_on < today():
+        at = max(orders.noon_of(collected_on), held.booked_at)
+        said = f"on {said_day(collected_on)}{f': {said}' if said else ''}"
+    return orders.move(order, State.COLLECTED, by=by, reason=said, own=True, at=at)
 
 
 def what_is_open(account):

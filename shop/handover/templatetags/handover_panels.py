@@ -4,7 +4,7 @@ from django import template
 
 from shop.handover import collecting, dunning, mails, pages
 from shop.handover.customer_page import address_of
-from shop.handover.forms import ExpectForm, QuoteForm
+from shop.handover.forms import QUOTE_UNTIL, ExpectForm, QuoteForm
 from shop.handover.models import SilencedAddress
 from shop.handover.month import progress_of
 from shop.handover.services import QUOTE_DAYS
@@ -19,7 +19,8 @@ register = template.Library()
 def papers_panel(context, order):
     """The order's kept papers and its mails with their state."""
     may = context["may"]
-    form = QuoteForm(initial={"valid_until": today() + QUOTE_DAYS}, auto_id="quote-until")
+    refused = getattr(context.get("page"), "forms", {}).get("quote")
+    form = refused or QuoteForm(initial={"valid_until": today() + QUOTE_DAYS}, auto_id=QUOTE_UNTIL)
     return {"order": order, "may": may, "panel": pages.papers_panel(order, may), "quote_form": form}
 
 

@@ -45,10 +45,10 @@ def _say(request, done):
 @may("hand over")
 def collect(request, number):
     order = orders.order(number)
-    form = CollectForm(request.POST or None)
+    form = CollectForm(request.POST or None, order=order)
     if request.method == "POST" and form.is_valid():
         try:
-            services.collect(order, by=request.user, reason=form.cleaned_data["reason"])
+            services.collect(order, by=request.user, **form.cleaned_data)
         except NotAllowed as refusal:
             form.add_error("reason", str(refusal))
         else:

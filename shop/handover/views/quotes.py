@@ -5,11 +5,12 @@ from django.shortcuts import redirect
 from django.views.decorators.http import require_POST
 
 from shop.handover import services
-from shop.handover.forms import QuoteForm
+from shop.handover.forms import QUOTE_UNTIL, QuoteForm
 from shop.lib.pdf import PdfUnavailable
 from shop.orders import access as orders
 from shop.orders import services as order_services
 from shop.orders.services import NotAllowed
+from shop.orders.views.common import show_order
 from shop.staff.access import may
 
 
@@ -17,10 +18,9 @@ from shop.staff.access import may
 @may("bill")
 def quote(request, number):
     order = orders.order(number)
-    form = QuoteForm(request.POST)
+    form = QuoteForm(request.POST, auto_id=QUOTE_UNTIL)
     if not form.is_valid():
-        messages.error(request, " ".join(error for errors in form.errors.values() for error in errors))
-        return redirect("order", number)
+        return show_order(request, order, forms={"quote": form}, status=422)
     try:
         mail = services.mail_quote(order, by=request.user, valid_until=form.cleaned_data["valid_until"])
     except (NotAllowed, PdfUnavailable) as refusal:

@@ -8,8 +8,10 @@ from django.db import transaction
 
 from shop.lib.amounts import QuantityField
 from shop.lib.careful import CarefulForm
+from shop.lib.dates import today
 from shop.lib.opening import WEEKDAYS as SHORT_DAYS
 from shop.lib.opening import HoursUnreadable, checked, clock, minutes_of
+from shop.lib.templatetags.said import day as said
 from shop.orders.forms.fields import DayInput, PromiseField
 from shop.orders.models import BenchHours, ClosedDays
 from shop.orders.plan_models import WEEKDAYS
@@ -26,6 +28,7 @@ class MovePromiseForm(forms.Form):
         self.fields["day"].place = place
 
 
+LONGEST_CLOSED = 366
 SPAN_NAMES = (("opens", "closes"), ("again", "until"))
 SPAN_LABELS = {"opens": "opens", "closes": "closes", "again": "opens again", "until": "closes again"}
 
@@ -122,3 +125,11 @@ class ClosedForm(CarefulForm):
         model = ClosedDays
         fields = ["first", "last", "name"]
         widgets = {name: DayInput({"class": "form-control"}) for name in ("first", "last")}
+
+    def clean_last(self):
+        last, first = self.cleaned_data["last"], self.cleaned_data.get("first")
+        if last < today():
+            raise forms.ValidationError(f"{said(last)} is past.")
+        if first and (last - first).days > LONGEST_CLOSED:
+            raise forms.ValidationError("That is more than a year. Write a nearer last day.")
+        return last

@@ -22,7 +22,7 @@ from shop.orders.services.links import (
     token_of,
     withdraw_link,
 )  # fmt: skip
-from shop.orders.services.moving import is_offered, move, offered_moves, why_not
+from shop.orders.services.moving import is_offered, move, noon_of, offered_moves, why_not
 from shop.orders.services.parts import put_back, take, use_part
 from shop.orders.services.photos import add_photo, keep_draft_photo, remove_photo, sweep_drafts
 from shop.orders.services.quoting import answer_quote, quote_in_force, record_quote
@@ -56,6 +56,7 @@ __all__ = [
     "locked",
     "move",
     "need_open_lines",
+    "noon_of",
     "note",
     "offered_moves",
     "opened",

@@ -1,6 +1,7 @@
 """From one state to the next: the guards, and the one function that moves an order."""
 
 from dataclasses import dataclass
+from datetime import datetime, time
 
 from django.db import transaction
 from django.utils import timezone
@@ -27,11 +28,11 @@ class OfferedMove:
 
 
 @transaction.atomic
-def move(order, to, *, by, reason="", own=False):
+def move(order, to, *, by, reason="", own=False, at=None):
     """Move `order` to state `to`, or raise NotAllowed.
 
     `own` is said by the room that makes the move for its own reasons: worksheets at sign-off (checked), the
-    hand-over (ready, collected). It needs no reason then.
+    hand-over (ready, collected). It needs no reason then. `at` is when it happened, if that was not now.
     """
     now_order = locked(order)
     to, come_from = State(to), State(now_order.state)
@@ -40,7 +41,7 @@ def move(order, to, *, by, reason="", own=False):
     if problem:
         raise NotAllowed(problem)
     now_order.state, now_order.state_reason = to, reason
-    now_order.state_since = timezone.now()
+    now_order.state_since = at or timezone.now()
     now_order.closed_at = now_order.state_since if to in CLOSED else None
     now_order.save(update_fields=["state", "state_since", "state_reason", "closed_at"])
     text = f"{come_from.label.capitalize()} → {to.label}" + (f": {reason}" if reason else ".")
@@ -49,6 +50,11 @@ def move(order, to, *, by, reason="", own=False):
         take_agreed(now_order, by=by)
     order.refresh_from_db()
     return order
+
+
+def noon_of(day):
+    """Midday of `day` in the workshop's zone: of what happened at an hour that nobody wrote down."""
+    return timezone.make_aware(datetime.combine(day, time(12)))
 
 
 def why_not(order, to, *, own=False):
