@@ -3,13 +3,16 @@
 import pytest
 from django.core.management import CommandError, call_command
 from django.db import transaction
+from django.db.models import Count
 from django.test import override_settings
 
 from shop.figures.demo.load import NotEmpty, load
 from shop.handover.models import OutgoingMail
-from shop.orders.models import WorkOrder
+from shop.orders.models import Answer, ClosedDays, WorkOrder
+from shop.orders.opening import opening_at
 from shop.orders.states import State
 from shop.people.models import Customer
+from shop.staff.models import Workshop
 from shop.worksheets.evaluation import evaluate
 from shop.worksheets.models import Worksheet
 
@@ -38,6 +41,32 @@ def test_three_open_sheets_teach(loaded):
     assert ("edge_clearance", "out_of_range") in verdicts
     assert ("saddle_travel", "out_of_range") in verdicts
     assert verdicts["window empty"]
+
+
+def test_customers_answered_quotes_on_their_page(loaded):
+    online = Answer.objects.filter(how="on the customer’s page")
+    by_order = {}
+    for answer in online:
+        by_order.setdefault(answer.order_id, set()).add(answer.answer)
+    assert {"agreed", "declined"} in by_order.values()  # in part
+    assert {"declined"} in by_order.values()
+
+
+def test_work_found_at_the_bench_waits_for_its_answer_and_holds(loaded):
+    order = WorkOrder.objects.get(state=State.WAITING_CUSTOMER)
+    assert order.lines.filter(agreement="proposed").exists()
+    assert order.holds.filter(lifted_at=None, key="lines").exists()
+
+
+def test_a_visit_brought_two_instruments(loaded):
+    visits = WorkOrder.objects.values_list("visit").annotate(count=Count("pk"))
+    assert sorted(count for _, count in visits)[-2:] == [1, 2]
+
+
+def test_nothing_is_promised_for_a_day_on_which_the_workshop_is_closed(loaded):
+    opening = opening_at(Workshop.here())
+    assert ClosedDays.objects.count() == 2
+    assert not [one for one in WorkOrder.objects.open() if one.promised_on and opening.is_shut(one.promised_on)]
 
 
 def test_an_instrument_has_been_here_before(loaded):

@@ -98,6 +98,10 @@ COMPLAINTS = (
     "Goes out of tune after every bend.",
     "Has not been looked at for years; make it play.",
 )
+SECOND_COMPLAINT = "Has hung on the wall for two years; it should come back to life, too."
+FOUND_AT_THE_BENCH = "Frets levelled and crowned"
+# (days from today, how many days, what for)
+CLOSED = ((10, 1, "Stocktaking"), (26, 9, "Holidays"))
 CONDITION = (
     "Small dent on the lower bout, finish worn at the arm rest.",
     "Clean. A chip at the headstock tip, old.",

@@ -14,6 +14,7 @@ from shop.instruments import services as instruments
 from shop.instruments.kinds import BridgeFamily, Kind
 from shop.instruments.models import Instrument
 from shop.lib.folding import folded
+from shop.orders.models import ClosedDays
 from shop.orders.states import State
 from shop.people.models import Customer
 from shop.staff.models import Person, Workshop
@@ -23,7 +24,6 @@ from shop.worksheets import profiles
 # The newest visits, nearest to today first: (days ago, state, story, paid).
 NOW_IN_THE_SHOP = (
     (0, State.BOOKED_IN, "", True),
-    (1, State.BOOKED_IN, "", True),
     (2, State.ASSESSED, "", True),
     (2, State.AGREED, "", True),
     (3, State.QUOTED, "", True),
@@ -86,6 +86,10 @@ def _workshop_and_staff():
         setattr(workshop, name, value)
     workshop.save(update_fields=list(cast.WORKSHOP))
     profiles.ensure_usual_profiles()
+    day = timezone.localdate() + timedelta(days=TWO_YEARS + 20)
+    for ahead, days, name in cast.CLOSED:
+        first = day + timedelta(days=ahead)
+        ClosedDays.objects.create(first=first, last=first + timedelta(days=days - 1), name=name)
     PriceItem.objects.bulk_create(
         PriceItem(name=name, kind=kind, price=Decimal(price), tax_rate=workshop.tax_rate, usual_minutes=minutes)
         for name, kind, price, minutes in cast.PRICES
@@ -146,9 +150,14 @@ def _plan(chance, orders, owned, now):
         busy.add(instrument.pk)
         visits.append(_visit(instrument, now, days, state, story, paid))
     returning = guitars[:4] or others
-    for number in range(orders - len(here)):
+    visits[0]["brings"] = Instrument(
+        kind=Kind.STEEL, family=cast.FAMILY[Kind.STEEL], string_count=6, maker=cast.MAKERS[0],
+        model_name=cast.MODELS[Kind.STEEL][0], serial="N58-2210", colour="natural",
+    )  # fmt: skip
+    before = orders - len(here) - 1  # one visit brought two
+    for number in range(before):
         spread = TWO_YEARS - 100
-        days = 100 + int(spread * (number + 0.5) / max(1, orders - len(here))) + chance.randint(-6, 6)
+        days = 100 + int(spread * (number + 0.5) / max(1, before)) + chance.randint(-6, 6)
         instrument = returning[number % len(returning)] if number % 2 == 0 else chance.choice(owned)
         visits.append(_visit(instrument, now, days, State.COLLECTED, "", number != 1))
     return visits

@@ -1,6 +1,7 @@
 """One visit of one instrument, carried as far as asked, by the services that people use."""
 
 import uuid
+from dataclasses import replace
 from datetime import timedelta
 from decimal import Decimal
 
@@ -16,6 +17,7 @@ from shop.instruments.kinds import BridgeFamily
 from shop.lib.dates import working_day_after
 from shop.orders import services as orders
 from shop.orders.models import Agreement, ConditionMark
+from shop.orders.opening import opening_at
 from shop.orders.states import State
 from shop.staff.models import Workshop
 from shop.stock.models import PriceItem
@@ -25,6 +27,7 @@ from shop.worksheets.evaluation import evaluate
 S = State
 # How far a visit goes on its way; each state has passed through those before it.
 ROAD = (S.BOOKED_IN, S.ASSESSED, S.QUOTED, S.AGREED, S.ON_BENCH, S.CHECKED, S.READY, S.COLLECTED)
+ASKED_ONLINE = (S.QUOTED, S.AGREED, S.DECLINED)  # where a visit ends with a quote by mail, or the answer to it
 ASIDE = {
     S.WAITING_PARTS: (S.ON_BENCH, "two studs of the right thread are on order"),
     S.WAITING_CUSTOMER: (S.ON_BENCH, "more work was found; asked by telephone"),
@@ -36,10 +39,11 @@ ASIDE = {
 class Visit:
     """Carries one order from book-in to `until`. `chance` is the random source, `staff` maps role to person."""
 
-    def __init__(self, instrument, *, booked_at, until, chance, staff, story="", paid=True, is_recent=True):
+    def __init__(self, instrument, *, booked_at, until, chance, staff, story="", paid=True, is_recent=True,
+                 brings=None):  # fmt: skip
         self.instrument, self.moment, self.until = instrument, booked_at, State(until)
         self.chance, self.staff, self.story, self.paid = chance, staff, story, paid
-        self.is_recent = is_recent
+        self.is_recent, self.brings = is_recent, brings  # an instrument that comes along
         self.order = self.sheet = None
 
     def run(self):
@@ -52,12 +56,28 @@ class Visit:
                 self.moment += timedelta(days=self.chance.choice((0, 0, 1, 2, 3, 4, 6, 9, 14)))
         if reason:
             with at(self.moment):
+                self._before_it_waits()
                 orders.move(self.order, self.until, by=self.staff["counter"], reason=reason)
                 outbox.deliver()
         return self.order
 
+    def _before_it_waits(self):
+        """What is asked at the bench, or answered by the customer, before the order goes aside."""
+        if self.until == S.WAITING_CUSTOMER:  # it holds the order until somebody answers
+            found = orders.NewLine.of(PriceItem.objects.get(name=cast.FOUND_AT_THE_BENCH))
+            orders.add_lines(self.order, [found], by=self.staff["bench"])
+        elif self.until == S.DECLINED:
+            self._answer_online(lambda _place: Agreement.DECLINED)
+
+    def _answer_online(self, answer_to):
+        """The customer answers the quote on their own page; `answer_to(0)` is their word on its first line."""
+        quote = self.order.quotes.first()
+        answers = {kept["line"]: answer_to(place) for place, kept in enumerate(quote.lines)}
+        orders.answer_quote(self.order, quote.version, answers, name=self.order.customer.name)
+
     def _promised(self, days):
-        return working_day_after((self.moment + timedelta(days=days)).date(), 0)
+        day = working_day_after((self.moment + timedelta(days=days)).date(), 0)
+        return opening_at(Workshop.here(), since=day).open_day(day)
 
     def _booked_in(self):
         pick = self.chance.choice
@@ -71,18 +91,34 @@ class Visit:
             marks=(ConditionMark(x=pick((0.35, 0.5, 0.62)), y=pick((0.6, 0.72, 0.85)), note="small dent, old"),),
             intake_terms=Workshop.here().intake_terms,
         )  # fmt: skip
+        together = [booking] if self.brings is None else [booking, self._second(booking)]
         # The invented shop began to mail receipts only this season: papers are what takes time here.
         hooks = {} if self.is_recent else {"afterwards": ()}
-        self.order = orders.book_in(booking, by=self.staff["counter"], **hooks)
+        self.order = orders.book_in_together(together, by=self.staff["counter"], **hooks)[0]
         outbox.deliver()
+
+    def _second(self, first):
+        """What the same customer brings along, which was never here before."""
+        work = orders.NewLine.of(PriceItem.objects.get(name=cast.USUAL_WORK[self.brings.kind][0]))
+        return replace(
+            first, instrument=self.brings, complaint=cast.SECOND_COMPLAINT, came_with="soft bag", rack_slot="",
+            marks=(), condition="", lines=(work,), promised_on=self._promised(9),
+            draft_key=uuid.UUID(int=self.chance.getrandbits(128), version=4),
+        )  # fmt: skip
 
     def _assessed(self):
         orders.move(self.order, S.ASSESSED, by=self.staff["bench"])
 
     def _quoted(self):
+        if self.until in ASKED_ONLINE and self.is_recent:
+            handover.mail_quote(self.order, by=self.staff["counter"])
+            outbox.deliver()
         orders.move(self.order, S.QUOTED, by=self.staff["counter"])
 
     def _agreed(self):
+        if self.until in ASKED_ONLINE and self.is_recent:  # the work, but not the rest
+            self._answer_online(lambda place: Agreement.DECLINED if place else Agreement.AGREED)
+            return
         lines = list(self.order.lines.all())
         orders.answer_lines(self.order, lines, Agreement.AGREED, how="by telephone", by=self.staff["counter"])
 
