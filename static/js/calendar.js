@@ -19,7 +19,7 @@ document.addEventListener("dragstart", (event) => {
 });
 document.addEventListener("dragend", () => { held?.classList.remove("is-held"); held = null; });
 for (const day of calendar.querySelectorAll("[data-day]")) {
-  day.addEventListener("dragover", (event) => { if (held) { event.preventDefault(); day.classList.add("is-target"); } });
+  day.addEventListener("dragover", (event) => { if (held && !("shut" in day.dataset)) { event.preventDefault(); day.classList.add("is-target"); } });
   day.addEventListener("dragleave", () => day.classList.remove("is-target"));
   day.addEventListener("drop", (event) => {
     event.preventDefault();
@@ -33,8 +33,10 @@ document.addEventListener("keydown", (event) => {
   event.preventDefault();
   const now = new Date();
   const start = job.dataset.at || [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((n) => String(n).padStart(2, "0")).join("-");
-  const at = new Date(`${start}T12:00:00Z`);
+  const at = new Date(`${start}T12:00:00Z`), said = () => at.toISOString().slice(0, 10);
   at.setUTCDate(at.getUTCDate() + STEPS[event.key]);
-  send(job.dataset.job, at.toISOString().slice(0, 10));
+  // Past the days on which no customer can come: they take no promise.
+  while (calendar.querySelector(`[data-day="${said()}"][data-shut]`)) at.setUTCDate(at.getUTCDate() + Math.sign(STEPS[event.key]));
+  send(job.dataset.job, said());
 });
 if (location.hash.startsWith("#o-")) document.getElementById(location.hash.slice(1))?.querySelector("a")?.focus();

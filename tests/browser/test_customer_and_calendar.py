@@ -8,7 +8,7 @@ from django.utils import timezone
 
 from shop.handover.customer_page import address_of
 from shop.orders import services
-from shop.orders.models import Agreement, WorkOrder
+from shop.orders.models import Agreement, ClosedDays, WorkOrder
 from shop.orders.services import NewLine
 from tests import factories
 from tests.accessible import violations
@@ -54,3 +54,20 @@ def test_a_promise_is_moved_by_keyboard(open_as, order, viewport):
     page.wait_for_url(lambda url: "#o-" in url)
     moved = WorkOrder.objects.get(pk=order.pk)
     assert moved.promised_on == order.promised_on + timedelta(days=1)
+
+
+def test_a_promise_is_dragged_and_passes_closed_days_by(open_as, order):
+    """By pointer to another day; by keyboard past the days on which no customer can come."""
+    monday = order.promised_on + timedelta(days=-order.promised_on.weekday() + 7)
+    ClosedDays.objects.create(first=monday + timedelta(days=1), last=monday + timedelta(days=2), name="Rest")
+    page = open_as(order.booked_by, f"/calendar/?from={monday.isoformat()}")
+    services.promise(order, monday, by=order.booked_by)
+    page.reload()
+    page.locator(f'[data-job="{order.number}"] a').focus()
+    page.keyboard.press("Alt+ArrowRight")
+    page.wait_for_url(lambda url: "#o-" in url)
+    assert WorkOrder.objects.get(pk=order.pk).promised_on == monday + timedelta(days=3)
+    target = monday + timedelta(days=4)
+    page.drag_and_drop(f'[data-job="{order.number}"]', f'[data-day="{target.isoformat()}"] h2')
+    page.locator(f'[data-day="{target.isoformat()}"] [data-job="{order.number}"]').wait_for()
+    assert WorkOrder.objects.get(pk=order.pk).promised_on == target

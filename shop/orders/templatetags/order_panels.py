@@ -62,6 +62,12 @@ def outline(side, kind, hand, marks=(), any_kind=False):
 
 
 @register.filter
+def is_shut(day, opening):
+    """Whether no customer can come on `day`, so that nothing can be promised for it."""
+    return opening.is_shut(day)
+
+
+@register.filter
 def is_late(order, today):
     """Whether the promise is past and the work not done."""
     return bool(order.promised_on) and order.promised_on < today and order.state not in DONE

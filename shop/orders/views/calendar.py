@@ -15,7 +15,7 @@ from shop.orders.benchtime import BenchTime
 from shop.orders.forms.calendar import ClosedForm, HoursForm, MovePromiseForm, OpeningForm
 from shop.orders.load import BenchCalendar
 from shop.orders.models import ClosedDays
-from shop.orders.opening import keep_week
+from shop.orders.opening import keep_week, opening_at
 from shop.orders.promising import overload
 from shop.staff.access import may
 
@@ -28,7 +28,8 @@ def calendar(request):
     start = read_day(request.GET.get("from")) or today()
     shown = {
         "calendar": BenchCalendar.of(_within_reach(start), hours_a_day=request.workshop.bench_hours_a_day),
-        "today": today(), "feed": feed.feed_of(request.user), "feed_start": request.build_absolute_uri("/")[:-1],
+        "opening": opening_at(request.workshop, since=start), "today": today(),
+        "feed": feed.feed_of(request.user), "feed_start": request.build_absolute_uri("/")[:-1],
     }  # fmt: skip
     return render(request, "orders/calendar.html", shown)
 
