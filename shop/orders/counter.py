@@ -5,12 +5,12 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from shop.lib.dates import today
+from shop.lib.opening import week_of
 from shop.orders import promising
 from shop.orders.alike import alike
 from shop.orders.forms.booking import BookInForm
 from shop.orders.forms.pieces import Piece
 from shop.orders.models import Photo, WorkOrder
-from shop.orders.opening import opening_at
 from shop.orders.reckoning import reckoned
 from shop.stock.models import ItemKind, PriceItem
 
@@ -54,7 +54,7 @@ def waiting_at_the_counter():
 
 def start(workshop, *, customer=None, instrument=None, text=""):
     """An empty form for somebody known or new; what was typed into the search box is not typed twice."""
-    carried = promising.Carried.here(hours_a_day=workshop.bench_hours_a_day, opening=opening_at(workshop))
+    carried = promising.Carried.here(hours_a_day=workshop.bench_hours_a_day, week=week_of(workshop.opening_hours))
     initial = {"who": guess(text), "job": {"promised_on": carried.proposal(0).day}}
     return BookInForm(workshop, customer=customer, instruments={1: instrument}, initial=initial, carried=carried)
 

@@ -9,7 +9,7 @@ from shop.orders.benchtime import BenchTime
 from shop.orders.load import UNESTIMATED_MINUTES, promised_minutes
 from shop.orders.models import Agreement, WorkOrder
 
-UNTOLD = Opening(Week())  # no hours are written down
+NEVER_TOLD = Week()  # no hours are written down
 
 
 @dataclass(frozen=True)
@@ -36,16 +36,16 @@ class Carried:
     minutes: int
     orders: int
     bench: BenchTime
-    opening: Opening = UNTOLD  # when the customer can come for it
+    opening: Opening  # when the customer can come for it
 
     @classmethod
-    def here(cls, *, hours_a_day, now=None, opening=None):
-        """Five queries."""
+    def here(cls, *, hours_a_day, now=None, week=NEVER_TOLD):
+        """Five queries. `week` are the hours in which customers can come."""
         now = now or today()
         to_do = WorkOrder.objects.to_do()
         orders = to_do.count()
-        return cls(now, _minutes_of(to_do, orders), orders, BenchTime.here(hours_a_day, since=now),
-                   opening or UNTOLD)  # fmt: skip
+        bench = BenchTime.here(hours_a_day, since=now)
+        return cls(now, _minutes_of(to_do, orders), orders, bench, Opening(week, bench.closed))
 
     def proposal(self, minutes):
         """The Proposal for a job of `minutes`.

@@ -6,8 +6,8 @@ from decimal import Decimal
 from shop.lib import money
 from shop.lib.dates import read_day
 from shop.lib.keys import keys_of
+from shop.lib.opening import week_of
 from shop.orders import promising
-from shop.orders.opening import opening_at
 from shop.stock.models import PriceItem
 
 
@@ -48,7 +48,7 @@ def reckoned(form):
     """The Reckoned of a BookInForm as far as it makes sense; what cannot be read is left out, not refused."""
     currency = form.workshop.currency
     carried = form.carried or promising.Carried.here(
-        hours_a_day=form.workshop.bench_hours_a_day, opening=opening_at(form.workshop)
+        hours_a_day=form.workshop.bench_hours_a_day, week=week_of(form.workshop.opening_hours)
     )
     ticked = [key for piece in form.pieces for key in keys_of(piece.job["items"].value())]
     items = {item.pk: item for item in PriceItem.objects.offered().filter(pk__in=ticked)}

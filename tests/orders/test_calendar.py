@@ -22,7 +22,7 @@ WEDNESDAY, SIX = date(2026, 11, 25), Decimal(6)
 
 @pytest.fixture(autouse=True)
 def on_wednesday(monkeypatch):
-    for place in ("load", "promising", "forms.calendar", "views.calendar", "feed"):
+    for place in ("load", "promising", "opening", "forms.calendar", "views.calendar", "feed"):
         monkeypatch.setattr(f"shop.orders.{place}.today", lambda: WEDNESDAY)
 
 
