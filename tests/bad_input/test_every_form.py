@@ -74,7 +74,7 @@ UNASKED = {
     for field in model._meta.concrete_fields
 } | {"is_superuser": "on", "role": "owner", "state": "collected", "password": "x", "pk": "1"}  # fmt: skip
 # Fields that a form has in other states of the order than that of the page it was found on.
-OF_OTHER_STATES = {"order-move": {"reason"}, "lines-agree": {"how"}, "lines-decline": {"how"}}
+OF_OTHER_STATES = {"order-move": {"reason"}, "lines-agree": {"how", "name"}, "lines-decline": {"how", "name"}}
 ELSEWHERE = "//example.com/"
 
 
