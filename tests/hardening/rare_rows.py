@@ -9,6 +9,7 @@ from shop.handover.wordings import MAILS
 from shop.orders.models import Agreement, Photo, WorkOrder
 from shop.orders.plan_models import ClosedDays
 from shop.orders.quote_models import Answer
+from shop.staff import keeping
 from shop.staff.branch_models import Branch
 from shop.staff.models import Person
 from shop.stock.models import OtherShelf, PriceItem
@@ -30,6 +31,7 @@ def make():
         Acceptance.objects.create(worksheet=sheet, finding="relief", reason="As wished.", at=now, by=ada)
     quoted_and_answered(by=ada)
     other_branch()
+    keeping.keep(ada, page="orders", query="show=late", name="Late")
     handover.credit_invoice(Invoice.objects.issued().last(), reason="Billed twice.", by=ada, send=True)
 
 

@@ -135,6 +135,7 @@ def every_mail():
     by = order.booked_by
     mails.receipt([order], by=by)
     mails.ready(order, [paper], by=by)
+    mails.waits(order, by=None)
     mails.quote(quoted, paper, quoted.quotes.first(), by=by)
     mails.invoice(issued, paper, by=by)
     mails.credit_note(note, paper, by=by)
