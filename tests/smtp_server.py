@@ -5,6 +5,26 @@ import socket
 from email import message_from_bytes, policy
 
 from aiosmtpd.controller import Controller
+from aiosmtpd.smtp import SMTP, syntax
+
+STALLED = 30  # seconds, longer than anybody waits
+
+
+class Server(SMTP):
+    """One that can also hang up before it has all of a mail."""
+
+    @syntax("DATA")
+    async def smtp_DATA(self, arg):
+        if self.event_handler.mood != "cuts":
+            return await super().smtp_DATA(arg)
+        await self.push("354 go on")
+        await self._reader.read(100)
+        return self.transport.abort()
+
+
+class Line(Controller):
+    def factory(self):
+        return Server(self.handler, **self.SMTP_kwargs)
 
 
 class Mailbox:
@@ -12,12 +32,18 @@ class Mailbox:
 
     'takes'; 'unknown' (550 to the recipient); 'greylists' (451 to the recipient, `times` times, then it takes);
     'rejects' (554 after the data); 'full' (452 after the data); 'hangs up' (takes the data, then drops the line
-    without an answer, `times` times); 'drops' (drops the line at the recipient); 'stalls' (takes the data and says
-    nothing for a long time).
+    without an answer, `times` times); 'drops' (drops the line at the recipient); 'cuts' (drops it in the middle of the
+    data); 'stalls' (takes the data and says nothing for a long time); 'sleeps' (says nothing to the sender's name).
     """
 
     def __init__(self):
         self.mood, self.times, self.taken, self.envelopes = "takes", 0, [], []
+
+    async def handle_MAIL(self, server, session, envelope, address, options):
+        if self.mood == "sleeps":
+            await asyncio.sleep(STALLED)
+        envelope.mail_from = address
+        return "250 OK"
 
     async def handle_RCPT(self, server, session, envelope, address, options):
         if self.mood == "unknown":
@@ -40,7 +66,7 @@ class Mailbox:
         if self.mood == "hangs up" and self._still():
             server.transport.abort()
         if self.mood == "stalls":
-            await asyncio.sleep(30)
+            await asyncio.sleep(STALLED)
         return "250 OK"
 
     def _still(self):
@@ -50,7 +76,7 @@ class Mailbox:
     def start(self):
         """Open the line, on the same port as before when it was open already."""
         self.port = getattr(self, "port", None) or free_port()
-        self.controller = Controller(self, hostname="127.0.0.1", port=self.port)
+        self.controller = Line(self, hostname="127.0.0.1", port=self.port)
         self.controller.start()
         return self
 

@@ -1,8 +1,9 @@
 """The queue of outgoing mail: put in with the change that causes it, claimed by one worker, sent, tried again.
 
 A worker writes a MailTry before it speaks to the server and its end afterwards. A worker that dies between leaves a
-try without an end: the mail may have gone. When its claim has run out one more attempt is made, under the same
-Message-ID; if that is cut off too the mail fails visibly instead of risking a third copy.
+try without an end, and a server that has all of a mail and falls silent leaves one whose end nobody knows: the mail may
+have gone. One more attempt is made, under the same Message-ID; if that is cut off too the mail fails visibly instead of
+risking a third copy.
 """
 
 import logging
@@ -74,6 +75,7 @@ def _claim(pk, at):
 def _try(held, attempt):
     """Send one mail and write down what came of it. False when there was no server to be had."""
     try:
+        _speak_no_more_to_the_silenced(held)
         making.make_what_it_carries(held)
         letter = _letter(held)
         with mail.line_open() as connection:
@@ -82,6 +84,8 @@ def _try(held, attempt):
         _failed(held, attempt, str(error), for_good=True, silence=error.address_is_wrong)
     except PaperDamaged as error:
         _failed(held, attempt, str(error), for_good=True)
+    except mail.Unanswered as error:
+        _cut_off(held, attempt, str(error))
     except (mail.NotNow, PdfUnavailable) as error:
         _failed(held, attempt, str(error))
         return not isinstance(error, mail.Unreachable)
@@ -91,6 +95,12 @@ def _try(held, attempt):
     else:
         _sent(held, attempt)
     return True
+
+
+def _speak_no_more_to_the_silenced(held):
+    """Its address may have been silenced while it waited."""
+    if known := SilencedAddress.objects.filter(address=held.to.lower()).first():
+        raise mail.Refused(f"Nothing is sent to {held.to} any more: {known.reason}")
 
 
 def _letter(held):
@@ -125,6 +135,17 @@ def _failed(held, attempt, why, *, for_good=False, silence=False):
         )
 
 
+@transaction.atomic
+def _cut_off(held, attempt, why):
+    """The server may have taken it. Once that is tried again; twice is enough."""
+    attempt.was_cut_off = True
+    held.cut_offs += 1
+    _ours(held, attempt).update(cut_offs=held.cut_offs)
+    if held.cut_offs >= MOST_CUT_OFF:
+        return _failed(held, attempt, GIVEN_UP, for_good=True)
+    return _failed(held, attempt, f"{why} The mail may have gone.")
+
+
 def _give_up(held):
     OutgoingMail.objects.filter(pk=held.pk).update(
         state=MailState.FAILED, last_error=GIVEN_UP, cut_offs=held.cut_offs, claim=None, claimed_until=None
@@ -133,7 +154,7 @@ def _give_up(held):
 
 def _end(attempt, outcome):
     attempt.ended_at, attempt.outcome = timezone.now(), outcome
-    attempt.save(update_fields=["ended_at", "outcome"])
+    attempt.save(update_fields=["ended_at", "outcome", "was_cut_off"])
 
 
 def _ours(held, attempt):

@@ -32,6 +32,10 @@ class Unreachable(NotNow):
     """There is no server to be had."""
 
 
+class Unanswered(NotNow):
+    """The whole mail was handed over, and what the server said to it was not heard: it may have gone."""
+
+
 class Refused(NotSent):
     """The server will not take this mail. `address_is_wrong` when it is the address that it refuses."""
 
@@ -113,6 +117,7 @@ def send(letter, connection):
         message.attach_alternative(letter.html, "text/html")
     for name, content in letter.attachments:
         message.attach(one_line(name), content, "application/pdf")
+    handed_over = _watched(connection)
     try:
         message.send()
     except smtplib.SMTPRecipientsRefused as error:
@@ -120,9 +125,36 @@ def send(letter, connection):
     except smtplib.SMTPDataError as error:
         raise _of_answer(error.smtp_code, error.smtp_error) from error
     except (OSError, smtplib.SMTPException) as error:
+        if handed_over():
+            raise Unanswered(f"The mail server had all of it and was not heard again: {_said(error)}") from error
         raise NotNow(f"The mail server did not take it: {_said(error)}") from error
     except ValueError as error:
         raise Refused(f"It cannot be written as a mail: {_said(error)}", address_is_wrong=True) from error
+
+
+def _watched(connection):
+    """A function that says whether a mail's last line was handed over and its answer is still owed.
+
+    RFC 5321, 4.1.1.4: until then the server has nothing to deliver; from then on it may have taken it. smtplib keeps
+    no note of that, so its own steps are listened to. What speaks no SMTP owes no answer.
+    """
+    server, state = getattr(connection, "connection", None), {"inside": False, "answers": 0}
+    if not isinstance(server, smtplib.SMTP):
+        return lambda: False
+    hand_over, hear = server.data, server.getreply
+
+    def data(content):
+        state.update(inside=True, answers=0)
+        taken = hand_over(content)
+        state["inside"] = False
+        return taken
+
+    def getreply():
+        state["answers"] += 1  # within `data`: the first one asks for the content, the second one takes it
+        return hear()
+
+    server.data, server.getreply = data, getreply
+    return lambda: state["inside"] and state["answers"] > 1
 
 
 def _of_recipient(error, to):
