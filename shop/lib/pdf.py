@@ -3,7 +3,7 @@
 Style sheets and fonts are read once and kept, since reading them is half the work of a page; one lock, because
 rendering is bound to the processor and threads beside each other only slow it down. A paper may load files of
 `static/` (as `app://static/…`) and those handed in with it (as `app://order/…`), and nothing else: no network, no
-other file of this machine.
+other file of this machine. A letter that no font can show is named in its place (lib/letters.py).
 """
 
 import functools
@@ -19,6 +19,8 @@ from pathlib import Path
 
 from django.conf import settings
 from django.template.loader import render_to_string
+
+from shop.lib import letters
 
 STATIC = Path(settings.BASE_DIR, "static").resolve()
 TOKEN = re.compile(r"var\(--([a-z0-9-]+)\)")
@@ -60,9 +62,11 @@ def pdf_of(markup, *, css=(), files=None, variant="pdf/ua-1", attachments=(), de
     """A PDF of HTML that is already rendered; otherwise as `render_pdf`."""
     with LOCK:
         engine = _engine()
+        sheets = [_style_sheet(path) for path in css]  # before the letters are looked at: they bring the faces
+        markup = letters.named(markup, can_show)
         page = engine.html(string=markup, base_url="app://order/", url_fetcher=engine.fetcher(files or {}))
         return page.write_pdf(
-            stylesheets=[_style_sheet(path) for path in css],
+            stylesheets=sheets,
             font_config=engine.fonts,
             pdf_variant=variant,
             dpi=PHOTO_DPI,
@@ -103,18 +107,19 @@ def _library():
     """The library, loaded when the first paper is wanted: the rest of the app runs without Pango."""
     try:
         import weasyprint  # noqa: PLC0415
-        from weasyprint.text import fonts  # noqa: PLC0415
+        from weasyprint.text import ffi, fonts  # noqa: PLC0415
     except OSError as error:
         raise PdfUnavailable(
             "Papers need Pango and HarfBuzz: install libpangoft2-1.0-0 and libharfbuzz-subset0, then start again."
         ) from error
-    return weasyprint, fonts.FontConfiguration()
+    ffi.ffi.cdef("int pango_layout_get_unknown_glyphs_count(PangoLayout *layout);")  # Pango 1.16
+    return weasyprint, fonts.FontConfiguration(), ffi
 
 
 @functools.cache
 def _engine():
     """What a paper is made with, with one set of fonts for all papers."""
-    weasyprint, font_configuration = _library()
+    weasyprint, font_configuration, text = _library()
 
     class Fetcher(weasyprint.urls.URLFetcher):
         """Answers app: addresses itself and lets data: through. Everything else is refused."""
@@ -135,8 +140,27 @@ def _engine():
         )
 
     return types.SimpleNamespace(
-        html=weasyprint.HTML, css=weasyprint.CSS, fonts=font_configuration, fetcher=Fetcher, attachment=attachment
+        html=weasyprint.HTML,
+        css=weasyprint.CSS,
+        fonts=font_configuration,
+        fetcher=Fetcher,
+        attachment=attachment,
+        text=text,
     )
+
+
+@functools.cache
+def can_show(letter):
+    """Whether the papers' own faces or any font of this machine can show `letter`. Raises PdfUnavailable."""
+    engine = _engine()
+    pango, unref, written = engine.text.pango, engine.text.gobject.g_object_unref, letter.encode()
+    context = pango.pango_font_map_create_context(engine.fonts.font_map)
+    layout = pango.pango_layout_new(context)
+    pango.pango_layout_set_text(layout, written, len(written))
+    missing = pango.pango_layout_get_unknown_glyphs_count(layout)
+    unref(layout)
+    unref(context)
+    return not missing
 
 
 @functools.cache
@@ -151,10 +175,13 @@ def _style_sheet(path):
 
 @functools.cache
 def _tokens():
-    """The values that static/css/tokens.css gives its names in daylight, which is what paper is read in."""
-    text = (STATIC / "css/tokens.css").read_text(encoding="utf-8")
-    root = text[text.index(":root {") :].partition("}")[0]
-    return {name: value.strip() for name, value in re.findall(r"--([a-z0-9-]+):\s*([^;]+);", root)}
+    """The values that tokens.css gives its names in daylight, which is what paper is read in; papers' own faces."""
+    found = {}
+    for name in ("tokens", "paper-fonts"):
+        text = (STATIC / f"css/{name}.css").read_text(encoding="utf-8")
+        root = text[text.index(":root {") :].partition("}")[0]
+        found |= {name: value.strip() for name, value in re.findall(r"--([a-z0-9-]+):\s*([^;]+);", root)}
+    return found
 
 
 def _read(url, files):
