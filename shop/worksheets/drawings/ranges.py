@@ -7,12 +7,13 @@ WIDTH, HEIGHT = 260, 34
 MIDDLE, PAD = 17, 14
 
 
-def range_bar(*, name, received, left, low, high, unit="mm", said=IN_MM):
+def range_bar(*, name, received, left, low, high, unit="mm", said=IN_MM, over=None):
     """A bar from low to high with an open dot for as received and a filled one for as left, or an empty drawing.
 
-    `name` makes the ids of the drawing unlike those of its neighbours.
+    `name` makes the ids of the drawing unlike those of its neighbours. `over` is the (least, greatest) value that has
+    to have room, so that neighbours are drawn to one scale; its own values where there is none.
     """
-    known = span([received, left, low, high])
+    known = span([received, left, low, high, *(over or ())])
     if known is None or (received is None and left is None):
         return Drawing(TITLE, "")
     room = max(known[1] - known[0], 1e-6) * 0.12
