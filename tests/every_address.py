@@ -42,7 +42,7 @@ WHO = {
     "recheck-go-on": "O", "recheck-stop": "O", "recheck-take": "O",
     "profiles": "O", "profile": "O", "profile-copy": "O", "profile-usual": "O", "profile-delete": "O",
     "invoices": "CO", "invoices-csv": "O", "invoice": "CO", "order-money": "CO", "invoice-draft": "CO",
-    "discount": "CO", "money-receive": "CO", "money-back": "CO", "payment-undo": "CO",
+    "discount": "CO", "tax-treatment": "CO", "money-receive": "CO", "money-back": "CO", "payment-undo": "CO",
     "order-ready": "CO", "order-collect": "CO", "order-quote": "CO", "order-receipt": ALL,
     "calendar": ALL, "calendar-move": ALL, "calendar-feed-renew": ALL, "calendar-feed-withdraw": ALL,
     "calendar-feed": "A", "bench-hours": "O", "opening-hours": "O", "closed-add": "O", "closed-remove": "O",
@@ -54,7 +54,7 @@ WHO = {
     "mail-html": "CO", "mail-again": "CO", "mail-withdraw": "CO",
     "mail-words": "O", "mail-words-of": "O", "mail-words-look": "O", "mail-words-usual": "O", "mail-words-test": "O",
     "reminders": "CO", "reminders-mail": "CO", "statement": "CO", "month-now": "CO", "month": "CO", "month-csv": "O",
-    "month-pdf": "CO", "month-papers": "CO", "month-make": "CO",
+    "month-pdf": "CO", "month-papers": "CO", "month-make": "CO", "statement-mail": "CO",
 }  # fmt: skip
 
 # Which thing `pk` is, by the address's name.
@@ -118,7 +118,7 @@ WHO |= {
     "health-check": "A",
 }  # fmt: skip
 PK |= {"person-out": "person", "person-codes-drop": "person"}
-PK |= {"statement": "customer"}
+PK |= {"statement": "customer", "statement-mail": "customer"}
 OTHERS |= {"which": "ready", "year": 2026, "month": 11}
 OTHERS |= {"place": 2, "sent_as": "6f1b0a4e-3c55-4f5e-9a51-0d2f7c1e8b90"}
 NO_PAGE |= {"another", "visit-tags", "draft-photo-of-mark"}

@@ -4,7 +4,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from shop.billing.models import Invoice
-from shop.billing.totals import Totals, totals
+from shop.billing.totals import Totals, totals, untaxed
+from shop.billing.treatments import USUAL
 from shop.orders.models import Agreement
 
 ZERO = Decimal("0.00")
@@ -22,6 +23,7 @@ class Account:
     payments: tuple
     received: Decimal
     currency: str
+    treatment: str = USUAL  # of the draft, which is why `agreed` bears no tax
 
     @property
     def due(self):
@@ -60,9 +62,11 @@ def account_of(order, workshop):
     standing = next((one for one in issued if not one.is_credit_note and not one.is_credited), None)
     payments = tuple(order.payments.select_related("by", "undoes", "undone_by"))
     discount = draft.discount_percent if draft else ZERO
+    treatment = draft.tax_treatment if draft else USUAL
     return Account(
-        agreed=_totals(lines, Agreement.AGREED, workshop, discount),
-        proposed=_totals(lines, Agreement.PROPOSED, workshop, ZERO),
+        agreed=_totals(lines, Agreement.AGREED, workshop, discount, treatment),
+        proposed=_totals(lines, Agreement.PROPOSED, workshop, ZERO, treatment),
+        treatment=treatment,
         invoices=issued,
         standing=standing,
         draft=draft,
@@ -72,10 +76,9 @@ def account_of(order, workshop):
     )
 
 
-def _totals(lines, agreement, workshop, discount):
-    return totals(
-        (line for line in lines if line.agreement == agreement),
-        prices_include_tax=workshop.prices_include_tax,
-        currency=workshop.currency,
-        discount_percent=discount,
-    )
+def _totals(lines, agreement, workshop, discount, treatment):
+    prices = {"prices_include_tax": workshop.prices_include_tax, "currency": workshop.currency}
+    own = (line for line in lines if line.agreement == agreement)
+    if treatment:
+        own, prices = untaxed(own, **prices), prices | {"prices_include_tax": False}
+    return totals(own, discount_percent=discount, **prices)

@@ -9,6 +9,7 @@ from django.utils.functional import cached_property
 from shop.billing.models import Invoice, PaymentKind
 from shop.billing.services import MoneyRefused
 from shop.billing.states import InvoiceState
+from shop.billing.treatments import Treatment
 from shop.lib.amounts import AmountField, QuantityField
 from shop.lib.dates import today
 from shop.lib.sorting import Column, Sorting
@@ -64,6 +65,13 @@ class DiscountForm(MoneyForm):
     percent = QuantityField(label="discount, %", min_value=Decimal(0), max_value=Decimal(100))
     reason = forms.CharField(
         label="what it is for", max_length=120, required=False, help_text="Stands on the invoice, such as: returning."
+    )
+
+
+class TreatmentForm(MoneyForm):
+    prefix = "treatment"
+    treatment = forms.ChoiceField(
+        label="tax", required=False, choices=[("", "as usual"), *Treatment.choices], widget=forms.RadioSelect
     )
 
 

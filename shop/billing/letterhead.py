@@ -1,5 +1,6 @@
 """The workshop as it stands at the head and foot of every paper."""
 
+from shop.lib.addresses import address_lines
 from shop.lib.validators import grouped_iban, is_valid, valid_iban
 
 FIELDS = ("name", "address", "country", "phone", "email", "website", "tax_number", "iban", "bic")
@@ -9,6 +10,12 @@ APART = " \u00a0·\u00a0 "
 def seller_of(workshop):
     """The workshop's own details, to be kept in a snapshot."""
     return {name: getattr(workshop, name) for name in FIELDS}
+
+
+def addressed(buyer):
+    """The buyer of a snapshot, or such as one keeps, with the lines of the address."""
+    lines = address_lines(buyer["address"], buyer.get("postcode", ""), buyer.get("town", ""), buyer["country"])
+    return buyer | {"lines": lines}
 
 
 def shown(seller, tax_name):

@@ -9,6 +9,7 @@ from django.db import models
 
 from shop.billing.querysets import InvoiceQuerySet, PaymentQuerySet
 from shop.billing.states import InvoiceState
+from shop.billing.treatments import Treatment
 from shop.orders.models import WorkOrder
 from shop.people.models import Customer
 from shop.staff.models import Branch
@@ -47,6 +48,7 @@ class Invoice(models.Model):
         validators=[MinValueValidator(Decimal(0)), MaxValueValidator(Decimal(100))],
     )
     discount_reason = models.CharField("what the discount is for", max_length=120, blank=True)
+    tax_treatment = models.CharField("tax", max_length=2, choices=Treatment.choices, blank=True)
     currency = models.CharField(max_length=3)
     prices_include_tax = models.BooleanField()
     created_at = models.DateTimeField()

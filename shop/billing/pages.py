@@ -3,10 +3,11 @@
 from dataclasses import dataclass
 
 from shop.billing.account import Account, account_of
-from shop.billing.forms import DiscountForm, GiveBackForm, ReceiveForm, UndoForm
+from shop.billing.forms import DiscountForm, GiveBackForm, ReceiveForm, TreatmentForm, UndoForm
 from shop.billing.models import Invoice
 from shop.billing.services.common import BILLABLE
 from shop.billing.states import UNPAID, InvoiceState
+from shop.billing.treatments import why_not
 from shop.lib.dates import today
 
 
@@ -38,11 +39,15 @@ class MoneyPage:
     receive: ReceiveForm
     give_back: GiveBackForm
     discount: DiscountForm
+    treatment: TreatmentForm
+    why_taxed: str  # why it cannot be billed without tax, a sentence
     undo: UndoForm
     undone_pk: int | None  # the payment whose undoing was not taken
 
 
-def money_page(order, workshop, *, receive=None, give_back=None, discount=None, undo=None, undone_pk=None):
+def money_page(
+    order, workshop, *, receive=None, give_back=None, discount=None, treatment=None, undo=None, undone_pk=None
+):
     """The page of an order's money; a form that was not taken is given back as it was typed."""
     account = account_of(order, workshop)
     draft = account.draft
@@ -53,6 +58,8 @@ def money_page(order, workshop, *, receive=None, give_back=None, discount=None, 
         receive=receive or ReceiveForm(initial={"amount": account.to_pay or None}),
         give_back=give_back or GiveBackForm(initial={"amount": account.to_give_back or None}),
         discount=discount or DiscountForm(initial=given),
+        treatment=treatment or TreatmentForm(initial={"treatment": account.treatment}),
+        why_taxed=why_not(order.customer, workshop),
         undo=undo or UndoForm(),
         undone_pk=undone_pk,
     )

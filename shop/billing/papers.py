@@ -57,6 +57,7 @@ def context_of(kept, *, number):
         "is_credit_note": is_credit_note,
         "kind": "Credit note" if is_credit_note else "Invoice",
         "seller": letterhead.shown(kept["seller"], kept["tax_name"]),
+        "buyer": letterhead.addressed(kept["buyer"]),
         "received": [one | {"on": date.fromisoformat(one["on"])} for one in kept.get("received", [])],
         "has_discount": Decimal(kept["discount"]) != ZERO,
         "has_rates": len(kept["rates"]) > 1,

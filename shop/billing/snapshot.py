@@ -2,12 +2,13 @@
 
 {
   "seller": {"name", "address", "country", "phone", "email", "website", "tax_number", "iban", "bic"},
-  "buyer": {"name", "company", "address", "country", "vat_number", "buyer_reference"},
+  "buyer": {"name", "company", "address", "postcode", "town", "country", "vat_number", "buyer_reference"},
   "order": {"number", "booked_on"},  "instrument": {"name", "serial", "colour"},
   "lines": [{"position", "kind", "text", "quantity", "price", "tax_rate", "amount"}],
   "rates": [{"rate", "lines", "discount", "base", "tax"}],
   "sum", "discount", "discount_percent", "discount_reason", "net", "tax", "total",
   "tax_name", "prices_include_tax", "currency", "exempt_reason",  (why a rate is 0 %; may be empty)
+  "tax_treatment",  (see billing.treatments; empty as a rule)
   "supplied_on", "issued_on", "due_on", "payment_days", "terms",
   "received": [{"on", "how", "amount", "is_deposit"}],  "paid", "due",
   "corrects": {"number", "issued_on"}, "reason"          (credit notes only)
@@ -17,8 +18,9 @@
 from django.utils import timezone
 
 from shop.billing.letterhead import seller_of
+from shop.billing.treatments import REASONS
 
-BUYER = ("name", "company", "address", "country", "vat_number", "buyer_reference")
+BUYER = ("name", "company", "address", "postcode", "town", "country", "vat_number", "buyer_reference")
 LINE = ("kind", "text", "quantity", "price", "tax_rate", "amount")
 RATE = ("rate", "lines", "discount", "base", "tax")
 
@@ -37,9 +39,10 @@ def of_amounts(workshop, account, *, issued_on, due_on):
         "discount_percent": _text(draft.discount_percent if draft else 0),
         "discount_reason": draft.discount_reason if draft else "",
         "tax_name": workshop.tax_name,
-        "prices_include_tax": workshop.prices_include_tax,
+        "prices_include_tax": workshop.prices_include_tax and not account.treatment,
         "currency": workshop.currency,
-        "exempt_reason": workshop.exempt_reason if has_nought else "",
+        "tax_treatment": account.treatment,
+        "exempt_reason": REASONS.get(account.treatment) or (workshop.exempt_reason if has_nought else ""),
         "supplied_on": issued_on.isoformat(),
         "issued_on": issued_on.isoformat(),
         "due_on": due_on.isoformat(),

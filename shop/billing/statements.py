@@ -27,14 +27,26 @@ def journal_pdf(month, workshop):
     return paper_pdf("journal", context, size=workshop.paper)
 
 
-def statement_pdf(customer, workshop):
-    """Everything that `customer` owes today on paper, in bytes."""
-    rows = list(Invoice.objects.unpaid().with_parties().select_related("order__instrument").filter(customer=customer))
+def owed_by(customer):
+    """The invoices of `customer` of which something is open, the longest due first."""
+    return list(Invoice.objects.unpaid().with_parties().select_related("order__instrument").filter(customer=customer))
+
+
+def sums_of(rows):
+    """{currency: what is open in it}."""
     sums = {}
     for one in rows:
         sums[one.currency] = sums.get(one.currency, Decimal(0)) + one.balance.open_amount
+    return sums
+
+
+def statement_pdf(customer, workshop, rows=None):
+    """Everything that `customer` owes today on paper, in bytes; `rows` as `owed_by` gives them."""
+    rows = owed_by(customer) if rows is None else rows
+    sums = sums_of(rows)
     context = _letterhead(workshop) | {
-        "buyer": {name: getattr(customer, name) for name in BUYER}, "rows": rows, "sums": sums, "made_on": today(),
+        "buyer": letterhead.addressed({name: getattr(customer, name) for name in BUYER}), "rows": rows, "sums": sums,
+        "made_on": today(),
     }  # fmt: skip
     return paper_pdf("statement", context, size=workshop.paper)
 

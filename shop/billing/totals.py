@@ -61,6 +61,13 @@ class Totals:
     total: Decimal
 
 
+def untaxed(priced, *, prices_include_tax, currency="EUR"):
+    """`priced` at 0 %: what each costs without tax, rounded once, where prices include it."""
+    for one in priced:
+        price = one.price * HUNDRED / (HUNDRED + one.tax_rate) if prices_include_tax else one.price
+        yield Priced(one.text, one.quantity, rounded(price, currency), ZERO, one.kind)
+
+
 def totals(priced, *, prices_include_tax, currency="EUR", discount_percent=ZERO):
     """The amounts of an invoice over `priced`, an iterable of Priced (or anything with its fields)."""
     lines = tuple(_line(one, currency) for one in priced)

@@ -11,6 +11,7 @@ urlpatterns = [
     path("orders/<slug:number>/money/", views.money, name="order-money"),
     path("orders/<slug:number>/money/draft.pdf", views.draft, name="invoice-draft"),
     path("orders/<slug:number>/money/discount/", views.discount, name="discount"),
+    path("orders/<slug:number>/money/tax/", views.treatment, name="tax-treatment"),
     path("orders/<slug:number>/money/receive/", views.receive, name="money-receive"),
     path("orders/<slug:number>/money/give-back/", views.give_back, name="money-back"),
     path("payments/<int:pk>/undo/", views.undo_payment, name="payment-undo"),

@@ -6,7 +6,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
 from shop.billing import access, papers, services
-from shop.billing.forms import DiscountForm, GiveBackForm, ListForm, ReceiveForm, UndoForm
+from shop.billing.forms import DiscountForm, GiveBackForm, ListForm, ReceiveForm, TreatmentForm, UndoForm
 from shop.billing.pages import CSV_HEADS, csv_rows, money_page
 from shop.lib.paging import page_of
 from shop.lib.sheets import csv_download
@@ -68,6 +68,18 @@ def discount(request, number):
         messages.success(request, "The discount is saved.")
         return redirect("order-money", number)
     return _money(request, order, 422, discount=form)
+
+
+@require_POST
+@may("bill")
+def treatment(request, number):
+    """With tax as usual, or without it to a firm in another member state."""
+    order = orders.order(number)
+    form = TreatmentForm(request.POST)
+    if form.is_valid() and form.carry_out(services.set_treatment, order, by=request.user):
+        messages.success(request, "How it is taxed is saved.")
+        return redirect("order-money", number)
+    return _money(request, order, 422, treatment=form)
 
 
 @require_POST

@@ -6,7 +6,7 @@ from django.shortcuts import get_object_or_404
 from shop.billing.models import Invoice
 from shop.handover.models import OutgoingMail, Paper, PaperKind, SilencedAddress
 
-ABOUT_MONEY = (PaperKind.INVOICE, PaperKind.CREDIT_NOTE, PaperKind.QUOTE)
+ABOUT_MONEY = (PaperKind.INVOICE, PaperKind.CREDIT_NOTE, PaperKind.QUOTE, PaperKind.STATEMENT)
 
 
 def paper(person, pk):

@@ -13,14 +13,13 @@ from django.utils import timezone
 
 from shop.billing.models import Invoice
 from shop.handover import mails, making
-from shop.handover.models import MailState, MailWording, Reminder
+from shop.handover.models import UNSENT, MailWording, Reminder
 from shop.handover.wordings import MAILS, REMINDERS
 from shop.lib.dates import today
 from shop.lib.templatetags.said import day
 from shop.orders import services as orders
 from shop.orders.services import NotAllowed
 
-UNSENT = (MailState.FAILED, MailState.WITHDRAWN)
 MOST_SHOWN = 100  # the longest due; the others follow once these are seen to
 
 

@@ -7,12 +7,13 @@ from django.conf import settings
 from django.db import transaction
 from django.utils import timezone
 
+from shop.billing import statements
 from shop.billing.account import account_of
 from shop.handover.customer_page import address_of
 from shop.handover.marks import marks_of
 from shop.handover.models import MailState, OutgoingMail, PaperKind, SilencedAddress
 from shop.handover.writing import written
-from shop.lib import mail
+from shop.lib import mail, money
 from shop.orders import services as orders
 from shop.staff.models import Workshop
 
@@ -81,6 +82,13 @@ def credit_note(note, paper, *, by):
 def reminder(name, issued, paper, *, by):
     """An invoice that is overdue: `name` is one of wordings.REMINDERS."""
     return _queue(name, issued.order, _money(issued), by=by, papers=[paper])
+
+
+def statement(order, rows, paper, *, by):
+    """Everything that the customer of `order` owes: `rows` as billing.statements.owed_by gives them."""
+    sums = statements.sums_of(rows).items()
+    context = {"rows": rows, "open": " and ".join(money.shown(*reversed(one)) for one in sums), "page": ""}
+    return _queue("statement", order, context, by=by, papers=[paper])
 
 
 def _money(issued):

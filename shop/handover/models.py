@@ -21,6 +21,7 @@ class PaperKind(models.TextChoices):
     INVOICE = "invoice", "invoice"
     CREDIT_NOTE = "credit_note", "credit note"
     HANDOVER = "handover", "handover sheet"
+    STATEMENT = "statement", "statement"
 
 
 class PaperDamaged(Exception):
@@ -71,6 +72,9 @@ class MailState(models.TextChoices):
     SENT = "sent", "sent"
     FAILED = "failed", "failed"
     WITHDRAWN = "withdrawn", "withdrawn"
+
+
+UNSENT = (MailState.FAILED, MailState.WITHDRAWN)
 
 
 class OutgoingMail(models.Model):

@@ -77,7 +77,8 @@ def quote_pdf(order, workshop, valid_until=None):
     account = account_of(order, workshop)
     context = _letterhead(workshop) | {
         "order": order, "instrument": order.instrument, "made_on": timezone.localdate(), "account": account,
-        "buyer": {name: getattr(order.customer, name) for name in snapshot.BUYER}, "currency": account.currency,
+        "buyer": letterhead.addressed({name: getattr(order.customer, name) for name in snapshot.BUYER}),
+        "currency": account.currency,
         "lines": account.proposed.lines, "tax_name": workshop.tax_name,
         "prices_include_tax": workshop.prices_include_tax, "proposed": account.proposed,
         "valid_until": valid_until, "has_rates": len(account.proposed.rates) > 1,

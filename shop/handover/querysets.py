@@ -14,8 +14,9 @@ NUMBER = re.compile(r"[0-9][0-9-]*")  # of an order, or its beginning
 
 class PaperQuerySet(models.QuerySet):
     def of_order(self, order):
-        """The order's own papers, and the receipt of the visit in which it came."""
-        return self.filter(models.Q(order=order) | models.Q(kind="receipt", order__visit=order.visit))
+        """The order's own papers, and the receipt of the visit in which it came. Statements are about others, too."""
+        own = models.Q(order=order) & ~models.Q(kind="statement")
+        return self.filter(own | models.Q(kind="receipt", order__visit=order.visit))
 
     def delete(self):
         raise ValidationError("A paper that was made is kept.")
@@ -40,6 +41,10 @@ class OutgoingMailQuerySet(models.QuerySet):
         """Waiting mails whose time has come and that no worker holds, the longest waiting first."""
         free = models.Q(claimed_until=None) | models.Q(claimed_until__lt=at)
         return self.filter(free, state="waiting", next_try_at__lte=at).order_by("next_try_at", "pk")
+
+    def failed(self):
+        """Given up, the newest first."""
+        return self.filter(state="failed").order_by("-pk")
 
     def matching(self, text):
         """By address, order number or the customer's name."""

@@ -5,6 +5,7 @@ from decimal import Decimal
 from types import SimpleNamespace
 
 from shop.billing.totals import Priced, totals
+from shop.lib import money
 from shop.lib.dates import today
 
 
@@ -39,5 +40,13 @@ def given(workshop):
         "workshop": workshop, "customer": customer, "order": order, "instrument": instrument, "invoice": invoice,
         "account": account, "visit": [order], "left": [{"order": order, "instrument": instrument, "marks": []}],
         "page": "https://workshop.example.com/your-order",
+        "rows": [_owed(invoice)],
+        "open": money.shown(found.total, workshop.currency),
         "quote": SimpleNamespace(valid_until=today() + timedelta(days=30)),
     }  # fmt: skip
+
+
+def _owed(invoice):
+    """The invoice as a row of a statement."""
+    balance = SimpleNamespace(open_amount=invoice.total)
+    return SimpleNamespace(number=invoice.number, due_on=invoice.due_on, currency=invoice.currency, balance=balance)

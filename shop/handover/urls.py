@@ -28,6 +28,7 @@ urlpatterns = [
     path("invoices/months/<int:year>/<int:month>/papers/make/", months.make, name="month-make"),
     path("invoices/reminders/", reminders.reminders, name="reminders"),
     path("invoices/reminders/mail/", reminders.remind_ticked, name="reminders-mail"),
+    path("customers/<int:pk>/statement/mail/", reminders.mail_statement, name="statement-mail"),
     path("mail/words/", words.all_words, name="mail-words"),
     path("mail/words/<slug:which>/", words.words, name="mail-words-of"),
     path("mail/words/<slug:which>/look/", words.preview, name="mail-words-look"),

@@ -44,6 +44,10 @@ OF_CREDIT = OF_INVOICES | {
     "reason": lambda given: given["invoice"].reason,
 }
 OF_REMINDERS = OF_INVOICES | {"due": lambda given: day(given["invoice"].due_on)}
+OF_STATEMENTS = {
+    "customer": EVERYWHERE["customer"], "workshop": EVERYWHERE["workshop"], "phone": EVERYWHERE["phone"],
+    "open": lambda given: given["open"],
+}  # fmt: skip
 MEANINGS = {
     "customer": "the customer’s name", "instrument": "the instrument", "order": "the order’s number",
     "workshop": "the workshop’s name", "phone": "the workshop’s telephone", "invoice": "the paper’s number",
@@ -140,6 +144,11 @@ MAILS = {
         EVERYWHERE | OF_REMINDERS, "reminder", days=14,
     ),
 }  # fmt: skip
+MAILS["statement"] = Mail(
+    "Statement", "when a customer is told all that is open", "What is still to pay at {workshop}",
+    _letter("this is what is open today, {open} in all. The attached statement says the same.", "{facts}", IF_PAID),
+    OF_STATEMENTS, "statement",
+)  # fmt: skip
 REMINDERS = ("reminder", "second-reminder", "last-reminder")
 
 

@@ -13,8 +13,8 @@ class CustomerForm(CarefulForm):
     class Meta:
         model = Customer
         fields = [
-            "name", "company", "email", "phone", "mail_agreed", "taste", "notes", "address", "country", "vat_number",
-            "buyer_reference",
+            "name", "company", "email", "phone", "mail_agreed", "taste", "notes", "address", "postcode", "town",
+            "country", "vat_number", "buyer_reference",
         ]  # fmt: skip
         widgets = {
             "address": forms.Textarea({"rows": 3}),

@@ -3,6 +3,7 @@
 from django.conf import settings
 from django.db import models
 
+from shop.lib.addresses import address_lines
 from shop.lib.folding import LEAST_OF_A_NUMBER, digits_of, folded, phone_guesses, phones_agree, printable
 from shop.people.merge_models import CustomerMerge  # noqa: F401 (Django's way in)
 
@@ -63,7 +64,11 @@ class Customer(models.Model):
     company = models.CharField("firm", max_length=120, blank=True)
     email = models.EmailField("e-mail", blank=True, help_text="Receipts and papers are sent here. Leave empty if none.")
     phone = models.CharField("telephone", max_length=40, blank=True)
-    address = models.TextField("postal address", max_length=400, blank=True)
+    address = models.TextField(
+        "street, house and what else the post needs", max_length=400, blank=True, help_text="All but postcode and town."
+    )
+    postcode = models.CharField(max_length=16, blank=True)
+    town = models.CharField(max_length=80, blank=True)
     country = models.CharField(max_length=2, blank=True, help_text="Two letters, such as DE.")
     vat_number = models.CharField("VAT number", max_length=20, blank=True)
     buyer_reference = models.CharField(max_length=60, blank=True, help_text="Firms and offices may ask for one.")
@@ -87,6 +92,11 @@ class Customer(models.Model):
 
     def __str__(self):
         return self.name
+
+    @property
+    def address_lines(self):
+        """The postal address as it stands on a letter, below the name and without the country."""
+        return address_lines(self.address, self.postcode, self.town, self.country)
 
     @property
     def shown(self):

@@ -14,6 +14,7 @@ from drafthorse.models.payment import PaymentMeans, PaymentTerms
 from drafthorse.models.tradelines import LineItem
 
 from shop.billing.einvoice.net import net_of
+from shop.billing.treatments import CODES, Treatment
 from shop.lib.folding import printable
 from shop.lib.validators import is_valid, plain_iban, valid_bic, valid_iban, valid_vat_number
 
@@ -35,7 +36,7 @@ def xml_of(kept, *, number):
     for line, net in zip(kept["lines"], lines, strict=True):
         document.trade.items.add(_line(kept, line, net))
     _parties(document.trade.agreement, kept)
-    document.trade.delivery.event.occurrence = _day(kept["supplied_on"])
+    _delivery(document.trade.delivery, kept)
     _settlement(document.trade.settlement, kept, number, rates)
     return document.serialize(schema=None)
 
@@ -63,7 +64,9 @@ def _line(kept, line, net):
 
 
 def category_of(kept, rate):
-    """At nought per cent: exempt where the shop says why, otherwise zero rated."""
+    """At nought per cent: as it is treated, or exempt where the shop says why, otherwise zero rated."""
+    if kept.get("tax_treatment"):
+        return kept["tax_treatment"]
     if Decimal(rate):
         return STANDARD
     return EXEMPT if kept.get("exempt_reason") else ZERO_RATED
@@ -73,13 +76,15 @@ def _parties(agreement, kept):
     seller, buyer = kept["seller"], kept["buyer"]
     if buyer["buyer_reference"]:
         agreement.buyer_reference = _said(buyer["buyer_reference"])
-    _party(agreement.seller, seller["name"], seller["address"], seller["country"])
+    _party(agreement.seller, seller["name"], seller)
     agreement.seller.id = _said(seller["tax_number"])  # BT-29, without which BR-CO-26 knows nobody
     agreement.seller.contact.person_name = _said(seller["name"])
     agreement.seller.contact.telephone.number = seller["phone"]
     agreement.seller.contact.email.address = seller["email"]
     agreement.seller.tax_registrations.add(_registration(seller["tax_number"]))
-    _party(agreement.buyer, buyer["company"] or buyer["name"], buyer["address"], buyer["country"] or seller["country"])
+    _party(
+        agreement.buyer, buyer["company"] or buyer["name"], buyer | {"country": buyer["country"] or seller["country"]}
+    )
     if buyer["company"]:
         agreement.buyer.contact.person_name = _said(buyer["name"])
     if buyer["vat_number"]:
@@ -87,21 +92,33 @@ def _parties(agreement, kept):
     agreement.seller_order.issuer_assigned_id = kept["order"]["number"]
 
 
-def _party(party, name, address, country):
-    """An address is free text here: its lines are kept as lines, at most three, which the standard allows."""
+def _party(party, name, where):
+    """Street and house are free text here: their lines are kept as lines, at most three, which the standard allows."""
     party.name = _said(name)
-    lines = [_said(line) for line in address.splitlines() if line.strip()]
+    lines = [_said(line) for line in where["address"].splitlines() if line.strip()]
     lines = [*lines[:2], ", ".join(lines[2:])]
     for place, line in zip(("line_one", "line_two", "line_three"), lines, strict=False):
         if line:
             setattr(party.address, place, line)
-    party.address.country_id = country
+    if where.get("town"):
+        party.address.city_name = _said(where["town"])  # BT-52
+    if where.get("postcode"):
+        party.address.postcode = _said(where["postcode"])  # BT-53
+    party.address.country_id = where["country"]
 
 
 def _registration(number):
     """A VAT number (BT-31) where it is one, with its country's letters; otherwise a local tax number (BT-32)."""
     kind = "VA" if is_valid(valid_vat_number, number) else "FC"
     return TaxRegistration(id=(kind, _bare(number) if kind == "VA" else _said(number)))
+
+
+def _delivery(delivery, kept):
+    """BT-72; goods that go abroad say where they went, too (BR-IC-12)."""
+    delivery.event.occurrence = _day(kept["supplied_on"])
+    if kept.get("tax_treatment") == Treatment.GOODS:
+        buyer = kept["buyer"]
+        _party(delivery.ship_to, buyer["company"] or buyer["name"], buyer)
 
 
 def _settlement(settlement, kept, number, rates):
@@ -134,8 +151,10 @@ def _tax(kept, one):
     tax.calculated_amount, tax.basis_amount, tax.type_code = one.tax, one.base, "VAT"
     category = category_of(kept, one.rate)
     tax.category_code, tax.rate_applicable_percent = category, one.rate
-    if category == EXEMPT:
+    if category in (EXEMPT, *CODES):
         tax.exemption_reason = _said(kept["exempt_reason"])
+    if category in CODES:
+        tax.exemption_reason_code = CODES[category]
     return tax
 
 

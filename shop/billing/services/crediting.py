@@ -27,7 +27,8 @@ def credit(invoice, *, reason, by):
     note = Invoice.objects.create(
         kind=InvoiceKind.CREDIT_NOTE, corrects=invoice, reason=reason, order=held, branch=invoice.branch,
         customer=invoice.customer,
-        turn=invoice.turn, currency=invoice.currency, prices_include_tax=invoice.prices_include_tax,
+        turn=invoice.turn, tax_treatment=invoice.tax_treatment, currency=invoice.currency,
+        prices_include_tax=invoice.prices_include_tax,
         created_at=timezone.now(), created_by=by, issued_at=timezone.now(), issued_by=by, issued_on=issued_on,
         net=-invoice.net, tax=-invoice.tax, total=-invoice.total,
         number=f"C{issued_on:%y}-{next_counted(f'credit-notes-{issued_on:%Y}', invoice.branch)}",

@@ -3,8 +3,10 @@
 from django.db import transaction
 from django.utils import timezone
 
+from shop.billing import treatments
 from shop.billing.models import Invoice, InvoiceKind
 from shop.billing.services.common import MoneyRefused, locked
+from shop.billing.treatments import Treatment
 from shop.lib import money
 from shop.orders import services as orders
 
@@ -21,6 +23,22 @@ def draft_of(order, workshop, *, by):
             "created_at": timezone.now(), "created_by": by, "prices_include_tax": workshop.prices_include_tax,
         },
     )[0]  # fmt: skip
+
+
+@transaction.atomic
+def set_treatment(order, *, treatment, by):
+    """Bill the order without tax, for the reason that `treatment` names; '' for the tax as usual."""
+    held, workshop = locked(order)
+    draft = draft_of(held, workshop, by=by)
+    if treatment and (refusal := treatments.why_not(held.customer, workshop)):
+        raise MoneyRefused(refusal, "treatment")
+    if draft.tax_treatment == treatment:
+        return draft
+    draft.tax_treatment = treatment
+    draft.save(update_fields=["tax_treatment"])
+    said = f"without tax: {Treatment(treatment).label}" if treatment else "with tax as usual"
+    orders.note(held, by=by, what="tax_treatment", text=f"To be billed {said}.", treatment=treatment)
+    return draft
 
 
 @transaction.atomic

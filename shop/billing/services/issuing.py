@@ -6,7 +6,7 @@ from decimal import Decimal
 from django.db import transaction
 from django.utils import timezone
 
-from shop.billing import snapshot
+from shop.billing import snapshot, treatments
 from shop.billing.account import account_of
 from shop.billing.models import InvoiceLine
 from shop.billing.services.common import BILLABLE, MoneyRefused, locked, settle
@@ -30,7 +30,7 @@ def issue(order, *, by):
     account = account_of(held, workshop)
     if account.standing:
         return account.standing
-    _guard(held, account)
+    _guard(held, account, workshop)
     draft = draft_of(held, workshop, by=by)
     issued_on = today()
     due_on = issued_on + timedelta(days=workshop.payment_days)
@@ -43,13 +43,15 @@ def issue(order, *, by):
     return draft
 
 
-def _guard(held, account):
+def _guard(held, account, workshop):
     if held.state not in BILLABLE:
         raise MoneyRefused(f"The order is {State(held.state).label}: its invoice is issued once the work is checked.")
     if not account.agreed.lines:
         raise MoneyRefused("Nothing is agreed that could be billed.")
     if account.agreed.total > MOST:
         raise MoneyRefused("The total is too large for one invoice.")
+    if account.treatment and (refusal := treatments.why_not(held.customer, workshop)):
+        raise MoneyRefused(f"It is to be billed without tax, but something is missing. {refusal}")
 
 
 def _freeze(draft, held, workshop, account, *, by, issued_on, due_on):
@@ -62,7 +64,8 @@ def _freeze(draft, held, workshop, account, *, by, issued_on, due_on):
         for position, line in enumerate(account.agreed.lines, start=1)
     )  # fmt: skip
     draft.customer = held.customer
-    draft.currency, draft.prices_include_tax = workshop.currency, workshop.prices_include_tax
+    draft.currency = workshop.currency
+    draft.prices_include_tax = workshop.prices_include_tax and not account.treatment
     draft.net, draft.tax, draft.total = account.agreed.net, account.agreed.tax, account.agreed.total
     draft.issued_at, draft.issued_by, draft.issued_on, draft.due_on = timezone.now(), by, issued_on, due_on
     draft.branch = held.branch

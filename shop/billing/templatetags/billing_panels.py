@@ -3,6 +3,7 @@
 from django import template
 
 from shop.billing.einvoice.missing import missing_of
+from shop.billing.letterhead import addressed
 from shop.billing.models import Invoice
 from shop.billing.pages import money_page, standing_of, unpaid
 from shop.lib.dates import today
@@ -17,6 +18,12 @@ def money_panel(context, order):
     if "see money" not in may:
         return {"may": may}
     return {"may": may, "order": order, "page": money_page(order, context["workshop"])}
+
+
+@register.filter
+def buyer_lines(invoice):
+    """The address that an issued paper went to."""
+    return addressed(invoice.snapshot["buyer"])["lines"]
 
 
 @register.inclusion_tag("billing/_unpaid_panel.html", takes_context=True)

@@ -15,8 +15,10 @@ def card_of(customer):
     for name, value in (("email", customer.email), ("tel", customer.phone)):
         if value:
             card.add(name).value = value
-    if customer.address or customer.country:
-        card.add("adr").value = vobject.vcard.Address(street=customer.address, country=customer.country)
+    if customer.address_lines or customer.country:
+        card.add("adr").value = vobject.vcard.Address(
+            street=customer.address, code=customer.postcode, city=customer.town, country=customer.country
+        )
     return card.serialize()
 
 

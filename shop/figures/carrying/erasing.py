@@ -24,6 +24,8 @@ GONE = "(erased)"
 SOUGHT = ("name", "company", "email", "phone")
 LEAST_TO_SEEK = 4  # a shorter name would be cut out of other words
 
+ADDRESS = ("address", "postcode", "town", "vat_number", "buyer_reference")
+
 
 class NotAllowed(Exception):
     """The message is a sentence for people."""
@@ -86,13 +88,12 @@ def erase(customer, *, by):
 
 
 def _reduced(customer):
-    for name in ("company", "email", "phone", "address", "vat_number", "buyer_reference", "taste", "notes"):
+    for name in ("company", "email", "phone", *ADDRESS, "taste", "notes"):
         setattr(customer, name, "")
     customer.name, customer.mail_agreed = f"Erased customer {customer.pk}", False
     customer.erased_at = timezone.now()
     customer.save(update_fields=[
-        "name", "company", "email", "phone", "address", "vat_number", "buyer_reference", "taste", "notes",
-        "mail_agreed", "erased_at",
+        "name", "company", "email", "phone", *ADDRESS, "taste", "notes", "mail_agreed", "erased_at",
     ])  # fmt: skip
     return customer
 

@@ -81,7 +81,8 @@ def known_customers(_workshop):
 def customer(row, line, known):
     made = Customer(
         name=row.get("name", ""), company=row.get("firm", ""), email=row.get("e-mail", ""),
-        phone=row.get("telephone", ""), address=row.get("address", ""), country=row.get("country", "").upper(),
+        phone=row.get("telephone", ""), address=row.get("address", ""),
+        postcode=row.get("postcode", ""), town=row.get("town", ""), country=row.get("country", "").upper(),
         vat_number="".join(row.get("VAT number", "").split()).upper(), notes=row.get("notes", ""),
         taste=row.get("likes", ""), mail_agreed=_yes(row.get("may be mailed", ""), "may be mailed"),
     )  # fmt: skip
@@ -191,8 +192,8 @@ KINDS = {
     one.key: one
     for one in (
         Readable("customers", "Customers", Customer, ("name",),
-                 ("name", "firm", "e-mail", "telephone", "address", "country", "VAT number", "likes", "notes",
-                  "may be mailed"), known_customers, customer,
+                 ("name", "firm", "e-mail", "telephone", "address", "postcode", "town", "country", "VAT number",
+                  "likes", "notes", "may be mailed"), known_customers, customer,
                  "Who is on file already, by e-mail address or by name and telephone, is left out."),
         Readable("instruments", "Instruments", Instrument, ("customer",),
                  ("customer", "kind", "maker", "model", "serial number", "colour", "year made", "strings", "bridge",

@@ -100,7 +100,7 @@ def _check_heads(heads):
 
 
 def _by_head(heads, cells, line):
-    if any(cell.strip() for cell in cells[len(heads):]):
+    if any(cell.strip() for cell in cells[len(heads) :]):
         raise FileRefused(f"Line {line} has more cells than the head line.")
     long = next((head for head, cell in zip(heads, cells, strict=False) if len(cell) > LONGEST_FIELD), None)
     if long is not None:
@@ -131,7 +131,7 @@ def cards_of(data):
         raise FileRefused(f"Card {len(rows) + 1} cannot be read. Save the cards again as vCard 4.0 or 3.0.") from error
     if not rows:
         raise FileRefused("The file holds no address card.")
-    return Sheet(["name", "firm", "e-mail", "telephone", "address", "notes"], rows, guessed)
+    return Sheet(["name", "firm", "e-mail", "telephone", "address", "postcode", "town", "notes"], rows, guessed)
 
 
 def _of_card(card):
@@ -141,7 +141,9 @@ def _of_card(card):
         "firm": " ".join(_first(card, "org") or []) if isinstance(_first(card, "org"), list) else "",
         "e-mail": str(_first(card, "email") or "").removeprefix("mailto:"),
         "telephone": str(_first(card, "tel") or "").removeprefix("tel:"),
-        "address": _address(address) if address else "",
+        "address": _street(address) if address else "",
+        "postcode": _line(address.code) if address else "",
+        "town": _line(address.city) if address else "",
         "notes": str(_first(card, "note") or ""),
     }
 
@@ -151,7 +153,10 @@ def _first(card, name):
     return found[0].value if found else None
 
 
-def _address(value):
-    town = " ".join(part for part in (value.code, value.city) if part)
-    lines = (value.street, value.extended, town, value.region, value.country)
-    return "\n".join(line if isinstance(line, str) else " ".join(line) for line in lines if line)
+def _street(value):
+    lines = (value.street, value.extended, value.region, value.country)
+    return "\n".join(_line(line) for line in lines if line)
+
+
+def _line(value):
+    return value if isinstance(value, str) else " ".join(value or [])

@@ -112,7 +112,7 @@ def _instrument(chance, number, kind, staff):
     customer = Customer.objects.create(
         name=f"{first} {last}", phone=f"+44 7700 900{number % 1000:03d}", created_by=staff["counter"],
         email="" if number % 9 == 8 else f"{folded(first)}.{folded(last)}{number or ''}@example.com",
-        address=f"{number + 3} Weir Street\nMarlow Quay",
+        address=f"{number + 3} Weir Street", postcode="ZZ1 4QX", town="Marlow Quay",
         taste=chance.choice(cast.TASTES),
     )  # fmt: skip
     one = Instrument.objects.create(

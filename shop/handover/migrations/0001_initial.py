@@ -90,7 +90,7 @@ class Migration(migrations.Migration):
             name='Paper',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('kind', models.CharField(choices=[('receipt', 'intake receipt'), ('quote', 'quote'), ('invoice', 'invoice'), ('credit_note', 'credit note'), ('handover', 'handover sheet')], max_length=12)),
+                ('kind', models.CharField(choices=[('receipt', 'intake receipt'), ('quote', 'quote'), ('invoice', 'invoice'), ('credit_note', 'credit note'), ('handover', 'handover sheet'), ('statement', 'statement')], max_length=12)),
                 ('name', models.CharField(max_length=120)),
                 ('file', models.FileField(upload_to='papers/%Y/%m')),
                 ('sha256', models.CharField(max_length=64)),

@@ -2,7 +2,8 @@
 
 from django import template
 
-from shop.handover import collecting, dunning, mails, pages
+from shop.billing.models import Invoice
+from shop.handover import collecting, dunning, mails, pages, stating
 from shop.handover.customer_page import address_of
 from shop.handover.forms import QUOTE_UNTIL, ExpectForm, QuoteForm
 from shop.handover.models import SilencedAddress
@@ -13,6 +14,7 @@ from shop.orders import services as orders
 from shop.orders.states import State
 
 register = template.Library()
+FAILED_SHOWN = 3  # the newest; the list of mails has them all
 
 
 @register.inclusion_tag("handover/_papers_panel.html", takes_context=True)
@@ -62,10 +64,24 @@ def invoice_actions(context, invoice):
 
 @register.inclusion_tag("handover/_mail_note.html", takes_context=True)
 def mail_note(context, customer):
-    """Beside a customer's address: why nothing reaches it, if so."""
+    """Beside a customer's address: why nothing reaches it, if so, and the mails that could not be sent."""
     address = customer.email.lower()
     silenced = SilencedAddress.objects.filter(address=address).first() if address else None
-    return {"silenced": silenced, "may": context["may"]}
+    failed = list(customer.mails.failed()[:FAILED_SHOWN])
+    return {"customer": customer, "silenced": silenced, "failed": failed, "may": context["may"]}
+
+
+@register.inclusion_tag("handover/_statements.html", takes_context=True)
+def statements_panel(context, customer):
+    """The statements that were sent to a customer, and the button that sends one. Needs the right to see money."""
+    may = context["may"]
+    if "see money" not in may:
+        return {"may": may}
+    owes = Invoice.objects.unpaid().filter(customer=customer).exists()
+    return {
+        "may": may, "customer": customer, "owes": owes, "papers": stating.sent_to(customer),
+        "csrf_token": context["csrf_token"],
+    }  # fmt: skip
 
 
 @register.filter

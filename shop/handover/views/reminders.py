@@ -1,13 +1,15 @@
-"""Overdue invoices, and reminding of them."""
+"""Overdue invoices, reminding of them, and the statement of all that a customer owes."""
 
 from django.contrib import messages
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
 from shop.billing.models import Invoice
-from shop.handover import dunning
+from shop.handover import dunning, mails, stating
 from shop.lib.keys import keys_of
 from shop.lib.pdf import PdfUnavailable
+from shop.orders.services import NotAllowed
+from shop.people import access as people
 from shop.staff.access import may
 
 MOST_SAID = 5
@@ -37,3 +39,20 @@ def remind_ticked(request):
     if not done.queued and not done.refused:
         messages.warning(request, "No invoice was ticked.")
     return redirect("reminders")
+
+
+@require_POST
+@may("bill")
+def mail_statement(request, pk):
+    """Keep and mail what a customer owes today."""
+    customer = people.customer(pk)
+    try:
+        queued = stating.mail_statement(customer, by=request.user)
+    except (NotAllowed, PdfUnavailable) as refusal:
+        messages.error(request, str(refusal))
+        return redirect("customer", pk)
+    if queued:
+        messages.success(request, f"The statement goes to {queued.to}.")
+    else:
+        messages.warning(request, f"The statement is kept, to be printed. {mails.why_not(customer)}")
+    return redirect("customer", pk)

