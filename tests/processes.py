@@ -35,6 +35,8 @@ class ShopOnDisk:
     there already; None for what the tests run on.
     """
 
+    patience = 120  # seconds for one piece
+
     def __init__(self, folder, *, on_server=None, **environment):
         own = {"WORKSHOP_DATA": str(folder), "DJANGO_SETTINGS_MODULE": "shop.settings"}
         self.environment = {**on_sqlite(), **own, **environment}
@@ -83,7 +85,7 @@ class ShopOnDisk:
     def run(self, *pieces):
         """The output of each piece, (code, argument, …); raises with its errors when one fails."""
         running = [self.start(*piece) for piece in pieces]
-        answers = [process.communicate(timeout=120) for process in running]
+        answers = [process.communicate(timeout=self.patience) for process in running]
         for process, (_, errors) in zip(running, answers, strict=True):
             assert process.returncode == 0, errors
         return [output for output, _ in answers]
