@@ -10,12 +10,13 @@ from django.db.models import Count, Sum
 
 from shop.billing.models import Invoice, InvoiceKind, Payment, PaymentKind
 from shop.billing.querysets import exact
+from shop.billing.treatments import SHORT
 
 ZERO = Decimal("0.00")
 YEARS = range(2000, 2101)
 COLUMNS = (
     "number", "kind", "issued_on", "customer__name", "customer__company", "order__number", "corrects__number",
-    "currency", "net", "tax", "total", "snapshot__rates",
+    "currency", "net", "tax", "total", "snapshot__rates", "snapshot__tax_treatment",
 )  # fmt: skip
 
 
@@ -55,10 +56,15 @@ class Share:
     rate: Decimal
     net: Decimal
     tax: Decimal
+    treatment: str = ""  # why an invoice to another member state bears no tax, apart from what is exempt here
 
     @property
     def total(self):
         return self.net + self.tax
+
+    @property
+    def treated_as(self):
+        return SHORT.get(self.treatment, "")
 
 
 @dataclass(frozen=True)
@@ -93,13 +99,14 @@ class Sums:
         self.count += 1
         self.net, self.tax, self.total = self.net + entry.net, self.tax + entry.tax, self.total + entry.total
         for one in entry.shares:
-            own = self.by_rate[one.rate]
+            own = self.by_rate[one.rate, one.treatment]
             own[0], own[1] = own[0] + one.net, own[1] + one.tax
 
     @property
     def rates(self):
         """Shares of the whole, the highest rate first."""
-        return [Share(rate, *self.by_rate[rate]) for rate in sorted(self.by_rate, reverse=True)]
+        keys = sorted(self.by_rate, key=lambda key: (-key[0], key[1]))
+        return [Share(key[0], *self.by_rate[key], key[1]) for key in keys]
 
 
 @dataclass(frozen=True)
@@ -136,7 +143,10 @@ def _entry(row):
         corrects=row["corrects__number"] or "", currency=row["currency"], net=row["net"], tax=row["tax"],
         total=row["total"],
         shares=tuple(
-            Share(Decimal(one["rate"]), sign * Decimal(one["base"]), sign * Decimal(one["tax"]))
+            Share(
+                Decimal(one["rate"]), sign * Decimal(one["base"]), sign * Decimal(one["tax"]),
+                row["snapshot__tax_treatment"] or "",
+            )
             for one in row["snapshot__rates"]
         ),
     )  # fmt: skip
@@ -169,6 +179,7 @@ def _by_kind(rows):
 
 CSV_HEADS = (
     "number", "kind", "issued on", "customer", "order", "corrects", "currency", "tax rate, %", "net", "tax", "gross",
+    "treated as",
 )  # fmt: skip
 
 
@@ -178,5 +189,5 @@ def csv_rows(month):
         for share in one.shares:
             yield (
                 one.number, one.kind, one.issued_on, one.customer, one.order, one.corrects, one.currency, share.rate,
-                share.net, share.tax, share.total,
+                share.net, share.tax, share.total, share.treated_as,
             )  # fmt: skip

@@ -24,6 +24,7 @@ REASONS = {
     Treatment.REVERSE: "Reverse charge: the tax is owed by the recipient.",
     Treatment.GOODS: "Intra-Community supply, exempt from tax.",
 }
+SHORT = {Treatment.REVERSE: "reverse charge", Treatment.GOODS: "intra-Community supply"}
 CODES = {Treatment.REVERSE: "VATEX-EU-AE", Treatment.GOODS: "VATEX-EU-IC"}
 
 

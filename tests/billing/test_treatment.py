@@ -9,10 +9,12 @@ from decimal import Decimal
 import pytest
 from django.urls import reverse
 
-from shop.billing import papers, treatments
+from shop.billing import journal, papers, treatments
 from shop.billing import services as billing
 from shop.billing.account import account_of
+from shop.billing.journal import Month
 from shop.billing.services import MoneyRefused
+from shop.lib.dates import today
 from tests import factories, money_builders
 from tests.papers import builders
 from tests.papers.invoice_rules import Read, broken, carried
@@ -141,3 +143,17 @@ def test_the_page_offers_it_to_firms_alone_and_warns(cleo, as_person):
     wrong = client.post(reverse("tax-treatment", args=[private.number]), {"treatment-treatment": "AE"})
     assert wrong.status_code == 422
     assert "no VAT number of a member state" in wrong.content.decode()
+
+
+def test_the_journal_keeps_it_apart_from_what_is_exempt_here(cleo):
+    """An accountant reports the two in different places."""
+    for treatment in ("AE", ""):
+        made = order(cleo) if treatment else money_builders.order(cleo, lines=[("Lesson", "50.00", "1", "0")])
+        billing.set_treatment(made, treatment=treatment, by=cleo)
+        billing.issue(made, by=cleo)
+    month = Month(today().year, today().month)
+    (sums,) = journal.sums_of(journal.entries(month))
+    assert [(one.rate, one.treated_as, one.net) for one in sums.rates] == [
+        (0, "", Decimal("50.00")), (0, "reverse charge", Decimal("120.00")),
+    ]  # fmt: skip
+    assert [row[-1] for row in journal.csv_rows(month)] == ["reverse charge", ""]
