@@ -15,8 +15,8 @@ GREECE = {"el": "GR"}  # its VAT numbers have letters of their own
 
 
 class Treatment(models.TextChoices):
-    REVERSE = "AE", "service: the recipient owes the tax (reverse charge)"
-    GOODS = "K", "goods sent to another member state (intra-Community supply)"
+    REVERSE = "AE", "service, reverse charge"
+    GOODS = "K", "goods, intra-Community supply"
 
 
 USUAL = ""

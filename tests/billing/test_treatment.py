@@ -94,7 +94,7 @@ def test_as_usual_again_it_bears_its_tax(cleo, workshop):
     billing.set_treatment(made, treatment="", by=cleo)
     assert billing.issue(made, by=cleo).total == Decimal("141.40")
     assert [one.text for one in made.events.filter(what="tax_treatment")] == [
-        "To be billed without tax: service: the recipient owes the tax (reverse charge).",
+        "To be billed without tax: service, reverse charge.",
         "To be billed with tax as usual.",
     ]  # fmt: skip
 

@@ -31,7 +31,7 @@ class Migration(migrations.Migration):
                 ('reason', models.CharField(blank=True, max_length=300)),
                 ('discount_percent', models.DecimalField(decimal_places=2, default=Decimal('0.00'), max_digits=5, validators=[django.core.validators.MinValueValidator(Decimal('0')), django.core.validators.MaxValueValidator(Decimal('100'))], verbose_name='discount, %')),
                 ('discount_reason', models.CharField(blank=True, max_length=120, verbose_name='what the discount is for')),
-                ('tax_treatment', models.CharField(blank=True, choices=[('AE', 'service: the recipient owes the tax (reverse charge)'), ('K', 'goods sent to another member state (intra-Community supply)')], max_length=2, verbose_name='tax')),
+                ('tax_treatment', models.CharField(blank=True, choices=[('AE', 'service, reverse charge'), ('K', 'goods, intra-Community supply')], max_length=2, verbose_name='tax')),
                 ('currency', models.CharField(max_length=3)),
                 ('prices_include_tax', models.BooleanField()),
                 ('created_at', models.DateTimeField()),
