@@ -14,7 +14,8 @@ from shop.handover import making
 from shop.handover import month as papers_of_month
 from shop.handover.models import Paper
 from shop.lib.dates import today
-from tests import money_builders
+from tests import factories, money_builders
+from tests.papers import reading
 
 
 @pytest.fixture
@@ -76,6 +77,14 @@ def test_the_command_says_how_far_it_is(issued, month, capsys):
     said = capsys.readouterr().out
     assert "3 of 3" in said
     assert "3 papers made." in said
+
+
+def test_the_command_writes_amounts_as_the_workshop_does(cleo, month):
+    """What it makes is kept for good, so it has to be what the page would have made."""
+    factories.workshop(number_format="1.234,50")
+    invoice = billing.issue(money_builders.order(cleo, lines=[("Refret", "1850.50")]), by=cleo)
+    call_command("make_papers", f"{month.year}-{month.month:02d}")
+    assert "1.850,50" in reading.text(making.invoice_paper(invoice).read())
 
 
 @pytest.mark.parametrize("text", ["november", "2026-13", "26-1"])

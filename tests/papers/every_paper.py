@@ -82,10 +82,10 @@ class Papers:
         return papers.receipt_pdf([order], self.workshop)
 
     def of_label(self):
-        return tags.render(self.order(), self.workshop, size="label")
+        return tags.render([self.order()], self.workshop, size="label")
 
     def of_card(self):
-        return tags.render(self.order(), self.workshop, size="a6")
+        return tags.render([self.order()], self.workshop, size="a6")
 
     def of_handover_sheet(self):
         return papers.handover_pdf(self.set_up(), self.workshop)

@@ -7,6 +7,8 @@ from django.core.management.base import BaseCommand, CommandError
 
 from shop.billing.journal import Month
 from shop.handover import month as papers_of_month
+from shop.staff.models import Workshop
+from shop.staff.zone import in_workshop
 
 ASKED = re.compile(r"([0-9]{4})-([0-9]{2})")
 
@@ -22,7 +24,8 @@ class Command(BaseCommand):
         stop = []
         before = signal.signal(signal.SIGINT, lambda *_: stop.append(True))
         try:
-            made = papers_of_month.make_missing(asked, stopping=lambda: bool(stop), say=self._say)
+            with in_workshop(Workshop.here()):  # its zone and its way of writing amounts, as on a page
+                made = papers_of_month.make_missing(asked, stopping=lambda: bool(stop), say=self._say)
         finally:
             signal.signal(signal.SIGINT, before)
         self.stdout.write(f"\n{made} papers made{', stopped' if stop else ''}.")
