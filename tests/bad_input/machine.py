@@ -21,13 +21,14 @@ from lxml import html
 from shop.figures.demo.load import load
 from shop.handover import services as handover
 from shop.handover.models import MailState, OutgoingMail, SilencedAddress
+from shop.instruments.models import Instrument
 from shop.orders import services as orders
 from shop.orders.models import Agreement, Photo, WorkOrder
 from shop.orders.quote_models import Quote
 from shop.orders.states import State
 from shop.people.models import Customer
-from shop.staff import codes
-from shop.staff.models import Person
+from shop.staff import codes, keeping
+from shop.staff.models import KeptView, Person
 from shop.worksheets.models import Reading, TargetProfile, Worksheet
 from tests.bad_input import forms_found, nasty
 from tests.bad_input.forms_found import Form
@@ -121,8 +122,10 @@ def new_password_of(person):
 
 
 def rare_things():
-    """What the demo has none of: somebody without instruments, a silenced address, a mail that waits, a photograph."""
-    Customer.objects.create(name="Jonas Reed")
+    """What the demo has none of: somebody twice, a silenced address, a mail that waits, a photograph."""
+    Customer.objects.create(name="J. Reed", phone="+44 1632 960998")
+    Customer.objects.create(name="Jonas Reed", phone="01632 960998")
+    keeping.keep(Person.objects.filter(role="owner").first(), page="orders", query="show=late", name="Late")
     codes.telephone(Person.objects.filter(role="owner").first(), codes.new_key()).save()
     mailed = WorkOrder.objects.filter(customer__mail_agreed=True).exclude(customer__email="")
     proposed = mailed.filter(lines__agreement=Agreement.PROPOSED)
@@ -141,7 +144,13 @@ def starts():
     yield f"{reverse('counter')}?new=Jo"
     yield f"{reverse('counter')}?instrument={order.instrument_id}"
     yield reverse("mail-detail", args=[OutgoingMail.objects.first().pk])
-    yield reverse("customer", args=[Customer.objects.latest("pk").pk])
+    second, first = Customer.objects.order_by("-pk")[:2]
+    yield reverse("customer", args=[second.pk])
+    yield reverse("customer-merge", args=[second.pk, first.pk])
+    yield reverse("instrument-merge", args=Instrument.objects.order_by("pk").values_list("pk", flat=True)[:2])
+    yield f"{reverse('orders')}?show=waiting"
+    yield KeptView.objects.get().address
+    yield reverse("kept-view", args=[KeptView.objects.get().pk])
     for one in (order, *seen.values()):
         yield reverse("order", args=[one.number])
         yield reverse("order-money", args=[one.number])

@@ -29,6 +29,7 @@ NO_FORM = {
     "home", "sign-out", "worksheet", "tag", "booked-in", "photo", "order-signature", "order-receipt", "visit-tags",
     "another", "draft-photo-of-mark", "invoice-draft", "audit-export", "invoice-pdf", "paper", "mail-html",
     "invoice-xml", "calendar-feed",
+    "customers-export", "instruments-export", "prices-export", "mail-export",
     "customer-card", "customer-data-zip", "customer-paper", "data-cards", "data-everything", "figures-csv",
     "health-check", "import-empty", "month-csv", "month-pdf", "month-papers", "reorder-export", "shelf-export",
     "statement", "count", "workshop-logo-picture", "set-up",
@@ -38,6 +39,7 @@ BUTTONS = {
     "draft-photo-drop", "calendar-feed-withdraw", "closed-remove", "codes-drop", "device-out", "line-put-back",
     "mail-words-usual", "month-make", "month-now", "others-out", "part-not-sent", "person-codes-drop", "photo-remove",
     "recheck-go-on", "recheck-stop", "recheck-take", "step-photo-remove", "workshop-logo-drop", "import-write",
+    "customer-unmerge", "instrument-unmerge", "import-run", "import-stop",
 }  # fmt: skip
 SENT = Counter()
 

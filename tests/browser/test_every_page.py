@@ -13,6 +13,7 @@ from shop.orders import services
 from shop.orders.models import WorkOrder
 from shop.orders.states import State
 from shop.people.models import Customer
+from shop.staff import keeping
 from shop.staff.models import Person
 from shop.stock.models import PriceItem, Supplier
 from shop.worksheets.models import TargetProfile, Worksheet
@@ -52,6 +53,7 @@ def things():
         "part": PriceItem.objects.on_shelf().first().pk,
         "token": services.token_of(services.link_for_mail(order, by=order.booked_by)),
         "supplier": Supplier.objects.first().pk,
+        "view": keeping.keep(Person.objects.get(role="owner"), page="orders", query="show=late", name="Late").pk,
         "other-customer": Customer.objects.exclude(pk=order.customer_id).first().pk,
         "other-instrument": Instrument.objects.exclude(orders__worksheets__isnull=False).first().pk,
     }

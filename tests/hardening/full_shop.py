@@ -14,7 +14,7 @@ from shop.instruments.models import Instrument
 from shop.orders import services as orders
 from shop.orders.models import Line, WorkOrder
 from shop.people.models import Customer
-from shop.staff.models import Person
+from shop.staff.models import KeptView, Person
 from shop.stock.models import PriceItem, Supplier
 from shop.worksheets.models import Reading, TargetProfile, Worksheet
 from tests.every_address import OTHERS, PK, SHEETS, named_addresses
@@ -24,7 +24,7 @@ ENDS = {"sign-out", "lock"}  # the visit would be over
 MODELS = {
     "customer": Customer, "instrument": Instrument, "invoice": Invoice, "mail": OutgoingMail, "paper": Paper,
     "person": Person, "profile": TargetProfile, "part": PriceItem, "price": PriceItem, "supplier": Supplier,
-    "order": WorkOrder, "sheet": Worksheet, "signed": Worksheet, "line": Line,
+    "order": WorkOrder, "sheet": Worksheet, "signed": Worksheet, "line": Line, "view": KeptView,
 }  # fmt: skip
 ALL_STEPS, ALL_STATES = {"worksheet-step"}, {"order", "order-money"}
 QUERIES = {"find": ("?q=Reed", "?q=26-"), "counter-found": ("?q=Reed",), "counter": ("", "?new=Jo")}
@@ -75,6 +75,8 @@ def choices(name, argument):
         return [step.key for step in Worksheet.objects.order_by("-pk").first().family_plan.steps]
     if argument == "token" and name.startswith("customer"):
         return [orders.token_of(orders.link_for_mail(one, by=one.booked_by)) for one in WorkOrder.objects.all()[:4]]
+    if argument == "other":
+        return [MODELS[PK[name]]._base_manager.earliest("pk").pk]
     if argument == "kind" and name.startswith("import"):
         return list(KINDS)
     return list(wordings.MAILS) if argument == "which" else [OTHERS[argument]]

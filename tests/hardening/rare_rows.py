@@ -29,6 +29,7 @@ def make():
         files = {"file": pictures.photo(), "thumb": pictures.photo()}
         Photo.objects.create(order=sheet.order, step=step, caption="Neck", **files)
         Acceptance.objects.create(worksheet=sheet, finding="relief", reason="As wished.", at=now, by=ada)
+    keeping.keep(ada, page="orders", query="show=late", name="Late")
     quoted_and_answered(by=ada)
     other_branch()
     keeping.keep(ada, page="orders", query="show=late", name="Late")
