@@ -13,7 +13,7 @@ from tests import money_builders
 
 @pytest.fixture
 def mail(cleo):
-    queued = mails.receipt(money_builders.order(cleo), by=cleo)
+    queued = mails.receipt([money_builders.order(cleo)], by=cleo)
     OutgoingMail.objects.update(makes="")  # no paper to lay out
     return queued
 
@@ -90,7 +90,7 @@ def test_an_address_silenced_while_a_mail_waits_is_not_tried(mail, mailbox, cleo
 
 
 def test_the_second_mail_to_a_wrong_address_is_not_tried(mail, mailbox, cleo):
-    second = mails.receipt(money_builders.order(cleo, instrument=mail.order.instrument), by=cleo)
+    second = mails.receipt([money_builders.order(cleo, instrument=mail.order.instrument)], by=cleo)
     mailbox.mood = "unknown"
     outbox.deliver()
     assert (now(mail).state, now(second).state) == (MailState.FAILED, MailState.FAILED)
@@ -165,7 +165,7 @@ def large(mail, by):
 
 def test_a_server_that_was_down_for_an_hour_loses_and_doubles_nothing(cleo, mailbox, clock):
     order = money_builders.order(cleo)
-    waiting = [mails.receipt(order, by=cleo) for _ in range(4)]
+    waiting = [mails.receipt([order], by=cleo) for _ in range(4)]
     OutgoingMail.objects.update(makes="")
     mailbox.stop()
     for _ in range(12):  # an hour, looked at every five minutes
