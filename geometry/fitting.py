@@ -1,7 +1,8 @@
 """What finished instruments say about finger and string ends: a fit of the uncertain parameters of the prediction.
 
 A shop that keeps its as-left readings knows where many crests stand and how true their frets are. Those readings narrow
-the range that `geometry.setbacks.setback_range` leaves open.
+the range that `geometry.setbacks.setback_range` leaves open. Where only the crests of one bridge against each other are
+known, where the whole bridge stands is found with the rest.
 """
 
 from dataclasses import dataclass, replace
@@ -19,12 +20,18 @@ __all__ = ["BOUNDS", "FittedFretting", "fit_fretting"]
 # What each parameter may be; beyond, the model makes no sense.
 BOUNDS = MappingProxyType({
     "press_mm": (3.0, 30.0), "press_depth_mm": (0.0, 3.0), "saddle_clamp": (0.0, 1.0), "nut_clamp": (0.0, 1.0),
-    "fret_clamp": (0.0, 1.0), "beyond_nut_mm": (0.0, 1000.0), "beyond_saddle_mm": (0.0, 1000.0),
+    "fret_clamp": (0.0, 1.0), "every_clamp": (0.0, 1.0), "beyond_nut_mm": (0.0, 1000.0),
+    "beyond_saddle_mm": (0.0, 1000.0),
 })  # fmt: skip
+# One value for several parameters; every other name stands for its own.
+TIED = MappingProxyType({"every_clamp": ("saddle_clamp", "nut_clamp", "fret_clamp")})
 STEP = 1e-4  # of a parameter's range, for its derivative
 TOLERANCE = 1e-8  # of a parameter's range
 MOST_ROUNDS = 60
 HALVINGS = 25
+PLACES = ("known", "relative")
+BRIDGE_ROUNDS = 4  # Gauss's, for where one bridge stands: the cents are all but linear in it
+BRIDGE_STEP_MM = 0.01
 
 
 @dataclass(frozen=True)
@@ -47,9 +54,12 @@ class FittedFretting:
     remains_cents : numpy.ndarray
         Shape of the readings: measured less predicted [cents].
     scatter_cents : float
-        Root mean square of that, for the number of readings less that of parameters [cents].
+        Root mean square of that, for the number of readings less that of parameters and of bridges found [cents].
     readings : int
         How many there were.
+    bridge_back_mm : numpy.ndarray
+        Shape of the readings' leading axes: how much further back each bridge stands than the placement has it; zeros
+        where the places are known [mm].
     """
 
     fretting: Fretting
@@ -61,10 +71,12 @@ class FittedFretting:
     remains_cents: np.ndarray
     scatter_cents: float
     readings: int
+    bridge_back_mm: np.ndarray
 
 
 def fit_fretting(
-    measured_cents, elastic, placement, *, frets, free=("saddle_clamp",), start=None, prior=None, reading_cents=1.0
+    measured_cents, elastic, placement, *, frets, free=("saddle_clamp",), start=None, prior=None, reading_cents=1.0,
+    places="known",
 ):
     """Fit parameters of `geometry.fretting.Fretting` to readings of any number of finished instruments.
 
@@ -92,6 +104,9 @@ def fit_fretting(
         What is known beforehand: name to (value, standard uncertainty above 0).
     reading_cents : array_like
         Standard uncertainty of a reading, model's included, above 0; broadcasts to the readings [cents].
+    places : str
+        'known', or 'relative': the set-backs of the placement hold between the strings of one instrument only, and one
+        more, common to its strings and best for its readings, is added to them.
 
     Returns
     -------
@@ -114,9 +129,11 @@ def fit_fretting(
     ([0.8], [0.08])
     """
     names = tuple(as_option("free", one, BOUNDS) for one in free)
-    if not names or len(set(names)) < len(names):
+    single = [one for name in names for one in _stands_for(name)]
+    if not names or len(set(single)) < len(single):
         raise GeometryError("free", free, "at least one name, each only once")
-    problem = _Problem.of(measured_cents, elastic, placement, frets, names, prior, reading_cents, start)
+    relative = as_option("places", places, PLACES) == "relative"
+    problem = _Problem.of(measured_cents, elastic, placement, frets, names, prior, reading_cents, start, relative)
     values = problem.first()
     for _ in range(MOST_ROUNDS):
         step, at_bound = problem.step(values)
@@ -126,6 +143,10 @@ def fit_fretting(
             return _told(problem, values, at_bound)
     said = f"such that the fit settles: the last step was {step.tolist()}, the tolerance is {TOLERANCE:g} of the range"
     raise GeometryError("free", free, said)
+
+
+def _stands_for(name):
+    return TIED.get(name, (name,))
 
 
 @dataclass(frozen=True)
@@ -141,9 +162,10 @@ class _Problem:
     base: Fretting
     known: np.ndarray  # prior values, and
     hold: np.ndarray  # their weights 1/u², 0 for none
+    relative: bool
 
     @classmethod
-    def of(cls, measured_cents, elastic, placement, frets, names, prior, reading_cents, start):
+    def of(cls, measured_cents, elastic, placement, frets, names, prior, reading_cents, start, relative):
         numbers = fret_numbers(frets)
         measured = as_numbers("measured_cents", measured_cents, strings=True)
         if measured.ndim < 2 or measured.shape[-2] != len(numbers):
@@ -155,7 +177,7 @@ class _Problem:
         return cls(
             measured, 1.0 / as_positive("reading_cents", reading_cents) ** 2, elastic, placement, numbers, names,
             Fretting() if start is None else start, np.array([float(prior.get(name, (0.0, 1.0))[0]) for name in names]),
-            np.where([name in prior for name in names], spread**-2.0, 0.0),
+            np.where([name in prior for name in names], spread**-2.0, 0.0), relative,
         )  # fmt: skip
 
     def bounds(self):
@@ -164,17 +186,33 @@ class _Problem:
     def first(self):
         """Where to start: a little inside the bounds, where every parameter has an effect."""
         low, high = self.bounds()
-        given = np.array([float(np.mean(getattr(self.base, name))) for name in self.names])
+        given = [np.mean([np.mean(getattr(self.base, one)) for one in _stands_for(name)]) for name in self.names]
         return np.clip(given, low + 0.01 * (high - low), high - 0.01 * (high - low))
 
     def fretting(self, values):
         """All parameters with these put in."""
-        return replace(self.base, **dict(zip(self.names, values, strict=True)))
+        pairs = zip(self.names, values, strict=True)
+        return replace(self.base, **{one: value for name, value in pairs for one in _stands_for(name)})
 
     def remains(self, values):
         """Measured less predicted; NaN where there is no reading or no prediction."""
-        known = {"fretting": self.fretting(values), "frets": self.numbers}
-        return self.measured - fretted_cents(self.elastic, self.placement, **known).cents
+        return self.remains_and_bridges(values)[0]
+
+    def remains_and_bridges(self, values):
+        """The same, and how far back each bridge stands for the sum of its weighted squares to be least."""
+        finger, back = self.fretting(values), np.zeros(self.measured.shape[:-2])
+        for _ in range(BRIDGE_ROUNDS if self.relative else 0):
+            remains = self.remains_at(finger, back)
+            slope = (self.remains_at(finger, back + BRIDGE_STEP_MM) - remains) / BRIDGE_STEP_MM
+            weight = np.where(np.isnan(remains), 0.0, self.weight)
+            slope, remains = np.where(weight > 0, slope, 0.0), np.where(weight > 0, remains, 0.0)
+            square = (weight * slope**2).sum(axis=(-2, -1))
+            back = back - (weight * slope * remains).sum(axis=(-2, -1)) / np.where(square > 0, square, np.inf)
+        return self.remains_at(finger, back), back
+
+    def remains_at(self, finger, back):
+        placed = replace(self.placement, saddle_back_mm=self.placement.saddle_back_mm + back[..., None])
+        return self.measured - fretted_cents(self.elastic, placed, fretting=finger, frets=self.numbers).cents
 
     def cost(self, values):
         return np.nansum(self.weight * self.remains(values) ** 2) + (self.hold * (values - self.known) ** 2).sum()
@@ -227,15 +265,16 @@ def _told_apart(matrix, span):
 
 def _told(problem, values, at_bound):
     matrix, _ = problem.rows(values)
-    remains = problem.remains(values)
+    remains, bridges = problem.remains_and_bridges(values)
     known = ~np.isnan(remains)
     count, names = int(known.sum()), problem.names
-    spare, weight = max(count - len(names), 1), np.broadcast_to(problem.weight, remains.shape)[known]
+    taken = len(names) + problem.relative * int(known.any(axis=(-2, -1)).sum())
+    spare, weight = max(count - taken, 1), np.broadcast_to(problem.weight, remains.shape)[known]
     excess = (weight * remains[known] ** 2).sum() / spare
     covariance = np.linalg.inv(matrix.T @ matrix) * max(excess, 1.0)
     standard = np.sqrt(np.diag(covariance))
     scatter = float(np.sqrt((remains[known] ** 2).sum() / spare))
     return FittedFretting(
         problem.fretting(values), names, values, standard, covariance / np.outer(standard, standard), at_bound, remains,
-        scatter, count,
+        scatter, count, bridges,
     )  # fmt: skip

@@ -8,7 +8,7 @@ from shop.instruments.kinds import Kind
 from shop.orders.models import WorkOrder
 from shop.orders.states import State
 from shop.worksheets.families.parts import LEFT
-from shop.worksheets.models import Reading, Standing, TargetProfile, Worksheet
+from shop.worksheets.models import Reading, Stage, Standing, TargetProfile, Worksheet
 from shop.worksheets.profiles import ensure_usual_profiles
 
 WAITING = (State.WAITING_PARTS, State.WAITING_CUSTOMER)
@@ -122,7 +122,8 @@ def finished_alike(worksheet, *, most=400):
     sheets = (
         Worksheet.objects.filter(family=worksheet.family, signed_at__isnull=False)
         .exclude(order__instrument=worksheet.order.instrument_id)
-        .order_by("-signed_at").values("pk", "strings", "spec", "order__instrument")[:most]
+        .order_by("-signed_at")
+        .values("pk", "signed_at", "strings", "spec", "reference_pitch_hz", "order__instrument")[:most]
     )  # fmt: skip
     newest = {}
     for one in sheets:
@@ -130,12 +131,15 @@ def finished_alike(worksheet, *, most=400):
     return list(newest.values())
 
 
-def last_of_each(worksheet_ids, keys):
-    """{(worksheet id, key, string): value} of the newest readings that hold. One query."""
+def kept_readings(worksheet_ids, keys):
+    """{worksheet id: its readings that hold, oldest first}, without those as received. One query."""
     rows = Reading.objects.filter(
-        worksheet__in=worksheet_ids, key__in=keys, standing=Standing.HOLDS, value__isnull=False
-    ).order_by("pk").values_list("worksheet", "key", "string", "value")  # fmt: skip
-    return {row[:3]: row[3] for row in rows}
+        worksheet__in=worksheet_ids, key__in=keys, standing=Standing.HOLDS, stage__in=(Stage.BENCH, Stage.LEFT)
+    ).order_by("pk").only("worksheet", "stage", "step", "key", "string", "raw", "value", "standing")  # fmt: skip
+    found = {}
+    for one in rows:
+        found.setdefault(one.worksheet_id, []).append(one)
+    return {pk: tuple(readings) for pk, readings in found.items()}
 
 
 def kept_findings(kind, most):

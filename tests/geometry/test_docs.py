@@ -24,8 +24,8 @@ joint_fret kind length low matrix method midi_note moves name names neck normals
 per_string perpendicular_fret pluck_share point quantity readings record relief resolution rule seed setting share
 standard standard_uncertainties standards strings target targets text thread tolerances tuning turns unit bare_unit
 upto upper lower value values weights force epsilon ends partial inharmonicity clamp kappa
-clamped_ends elastic free frets fretting placement position prior reflected saddle_clamp fret_clamp sensitivity start
-deviations
+clamped_ends elastic free frets fretting placement places position prior reflected saddle_clamp fret_clamp sensitivity
+start deviations
 """
 UNITLESS = set(WORDS.split())
 

@@ -1,14 +1,12 @@
-"""What has changed since it was left: drift of each reading, the room then and now, what is usual in this shop."""
+"""What has changed since it was left: drift of each reading, the room then and now."""
 
 from datetime import timedelta
 
-import numpy as np
 import pytest
 from django.utils import timezone
 
-from geometry.intonation import intonation_move_mm
 from shop.orders.states import State
-from shop.worksheets import queries, services, since, usual
+from shop.worksheets import queries, services, since
 from shop.worksheets.sheet import Sheet
 from shop.worksheets.shown.since import ago
 from tests import factories
@@ -82,57 +80,3 @@ def test_the_first_step_shows_it_and_the_others_do_not(back_again, ben, as_perso
 def test_how_long_ago_is_said_in_round_words(days, words):
     now = timezone.now()
     assert ago(now - timedelta(days=days), now) == words
-
-
-ROOMS = ([4.0, 4.4, 4.8, 5.2, 5.6, 6.0], [3.0, 3.6, 3.8, 4.2, 4.4, 5.0], [5.0, 5.2, 5.9, 6.1, 6.7, 7.0])
-
-
-def shop_of_three(ben):
-    for rooms in ROOMS:
-        guitar = factories.instrument(factories.customer())
-        visit(guitar, ben, **build.six("saddle_room_back", rooms), **build.six("left.octave", [0.0] * 6))
-
-
-def test_usual_places_are_mean_and_spread_over_the_finished_sheets(ben):
-    """numpy's own mean and standard deviation (n − 1) of the places, from the travel left alone: all octaves true."""
-    shop_of_three(ben)
-    sheet = build.worksheet(build.at_bench(factories.instrument(factories.customer()), ben), ben)
-    found = usual.usual_for(sheet, Sheet.load(sheet))
-    facing = np.array([-1.0] * 3 + [1.0] * 3)  # flat to the rear carries the crest back by half of 2 mm
-    places = -np.array(ROOMS) - facing
-    places = places - places[:, -1:]
-    assert found.count.tolist() == [3] * 6
-    assert found.middle == pytest.approx(places.mean(axis=0))
-    assert found.spread == pytest.approx(places.std(axis=0, ddof=1))
-
-
-def test_an_octave_that_is_not_true_is_taken_out():
-    """2 cents sharp wants the crest about 2 · 628 · ln 2/1200 mm further back: the derivative of 2^(c/1200)."""
-    level = usual.behind_highest(np.array([3.0, 3.0]), 0.0, np.zeros(2), np.array([2.0, 0.0]), 628.0)
-    assert level[0] == pytest.approx(intonation_move_mm(2.0, open_mm=628.0))
-    assert level[0] == pytest.approx(2 * 628 * np.log(2) / 1200, rel=0.01)
-
-
-def test_other_strings_and_two_instruments_teach_nothing(ben):
-    shop_of_three(ben)
-    order = build.at_bench(factories.instrument(factories.customer()), ben)
-    heavy = build.strings([(*row[:3], row[3] * 1.1, row[4]) for row in build.SIX])
-    other = build.worksheet(order, ben, strings=heavy)
-    assert usual.usual_for(other, Sheet.load(other)) is None
-
-
-def test_one_instrument_that_comes_often_counts_once(ben):
-    guitar = factories.instrument()
-    for rooms in ROOMS:
-        visit(guitar, ben, **build.six("saddle_room_back", rooms))
-    sheet = build.worksheet(build.at_bench(factories.instrument(factories.customer()), ben), ben)
-    assert usual.usual_for(sheet, Sheet.load(sheet)) is None
-
-
-def test_the_intonation_step_shows_what_is_usual(ben, as_person):
-    shop_of_three(ben)
-    sheet = build.worksheet(build.at_bench(factories.instrument(factories.customer()), ben), ben)
-    page = as_person(ben).get(f"/bench/{sheet.pk}/intonation/").content.decode()
-    assert "Usual here" in page
-    assert "on 3 other instruments" in page
-    assert "Usual here" not in as_person(ben).get(f"/bench/{sheet.pk}/relief/").content.decode()

@@ -24,6 +24,7 @@ class UsualString:
 class UsualShown:
     highest: int  # the string that the others are measured from
     count: int
+    is_fitted: bool
     rows: tuple
 
     @classmethod
@@ -32,7 +33,7 @@ class UsualShown:
         if not usual:
             return None
         rows = tuple(_row(usual, at, said) for at in range(len(usual.numbers) - 1))
-        return cls(usual.numbers[-1], int(usual.count.max()), tuple(one for one in rows if one))
+        return cls(usual.numbers[-1], int(usual.count.max()), usual.is_fitted, tuple(one for one in rows if one))
 
 
 def _row(usual, at, said):
