@@ -60,12 +60,14 @@ SHELF = {
     "Output socket": ("2.35", 2, "", "cabinet B", 4, 12, 9),
 }
 LAST_COUNT = {"Output socket": 3, "Strings, electric six, light": 3, "Bridge, two-post, with saddles": 1}
+ON_PLATE = ("Full setup, flat plate or vibrato", "Strings, electric six, light")
 USUAL_WORK = {
-    Kind.ELECTRIC: ("Full setup, two-post bridge", "Strings, electric six, light"),
-    Kind.ARCHTOP: ("Setup, acoustic", "Strings, electric six, light"),
-    Kind.STEEL: ("Setup, acoustic", "Strings, acoustic six, light"),
-    Kind.NYLON: ("Setup, acoustic", "Strings, nylon six"),
-    Kind.BASS: ("Full setup, flat plate or vibrato", "Strings, bass four, medium"),
+    BridgeFamily.TWO_POST_STOP: ("Full setup, two-post bridge", "Strings, electric six, light"),
+    BridgeFamily.VIBRATO: ON_PLATE,
+    BridgeFamily.FLOATING: ("Setup, acoustic", "Strings, electric six, light"),
+    BridgeFamily.PINNED: ("Setup, acoustic", "Strings, acoustic six, light"),
+    BridgeFamily.TIED: ("Setup, acoustic", "Strings, nylon six"),
+    BridgeFamily.FLAT_PLATE: (ON_PLATE[0], "Strings, bass four, medium"),
 }
 FIRST = ("Mara", "Jonas", "Ottilie", "Ravi", "Signe", "Bram", "Léa", "Pavel", "Inés", "Tove", "Ammar", "Greta",
          "Callum", "Zofia", "Henk", "Yusra", "Marek", "Birte", "Osei", "Lotte")  # fmt: skip
@@ -79,13 +81,15 @@ MODELS = {
     Kind.BASS: ("Ferry", "Deep Lane"),
     Kind.ARCHTOP: ("Quayside", "Lantern"),
 }
-FAMILY = {
-    Kind.ELECTRIC: BridgeFamily.TWO_POST_STOP,
-    Kind.STEEL: BridgeFamily.PINNED,
-    Kind.NYLON: BridgeFamily.TIED,
-    Kind.BASS: BridgeFamily.FLAT_PLATE,
-    Kind.ARCHTOP: BridgeFamily.FLOATING,
-}
+# The bridge that the bench knows best, and those that come between.
+USUAL_BRIDGE = (Kind.ELECTRIC, BridgeFamily.TWO_POST_STOP)
+OTHER_BRIDGES = (
+    (Kind.STEEL, BridgeFamily.PINNED),
+    (Kind.BASS, BridgeFamily.FLAT_PLATE),
+    (Kind.ELECTRIC, BridgeFamily.VIBRATO),
+    (Kind.ARCHTOP, BridgeFamily.FLOATING),
+    (Kind.NYLON, BridgeFamily.TIED),
+)
 STRINGS = {Kind.BASS: 4}
 COLOURS = ("dark cherry", "natural", "sea green", "black", "honey burst", "cream", "walnut", "wine")
 COMPLAINTS = (

@@ -11,7 +11,7 @@ from shop.figures.demo import cast, shelf
 from shop.figures.demo.clock import at
 from shop.figures.demo.visits import Visit
 from shop.instruments import services as instruments
-from shop.instruments.kinds import BridgeFamily, Kind
+from shop.instruments.kinds import BridgeFamily
 from shop.instruments.models import Instrument
 from shop.lib.folding import folded
 from shop.orders.models import ClosedDays
@@ -21,26 +21,33 @@ from shop.staff.models import Person, Workshop
 from shop.stock.models import PriceItem
 from shop.worksheets import profiles
 
-# The newest visits, nearest to today first: (days ago, state, story, paid).
+# The newest visits, nearest to today first: (days ago, state, story, paid, bridge; '' for any).
+TWO_POST, PINNED, PLATE, VIBRATO, FLOATING = (
+    BridgeFamily.TWO_POST_STOP, BridgeFamily.PINNED, BridgeFamily.FLAT_PLATE, BridgeFamily.VIBRATO,
+    BridgeFamily.FLOATING,
+)  # fmt: skip
 NOW_IN_THE_SHOP = (
-    (0, State.BOOKED_IN, "", True),
-    (2, State.ASSESSED, "", True),
-    (2, State.AGREED, "", True),
-    (3, State.QUOTED, "", True),
-    (4, State.ON_BENCH, "rear edge", True),
-    (5, State.ON_BENCH, "empty window", True),
-    (6, State.ON_BENCH, "saddle cannot reach", True),
-    (7, State.AGREED, "", True),
-    (9, State.WAITING_PARTS, "", True),
-    (11, State.WAITING_CUSTOMER, "", True),
-    (12, State.CHECKED, "", True),
-    (14, State.READY, "", True),
-    (17, State.READY, "", False),
-    (21, State.DECLINED, "", True),
-    (75, State.UNCOLLECTED, "", False),
+    (0, State.BOOKED_IN, "", True, ""),
+    (2, State.ASSESSED, "", True, ""),
+    (2, State.AGREED, "", True, ""),
+    (3, State.QUOTED, "", True, ""),
+    (4, State.ON_BENCH, "rear edge", True, TWO_POST),
+    (5, State.ON_BENCH, "empty window", True, TWO_POST),
+    (6, State.ON_BENCH, "saddle cannot reach", True, TWO_POST),
+    (7, State.ON_BENCH, "under way", True, FLOATING),
+    (9, State.WAITING_PARTS, "under way", True, VIBRATO),
+    (11, State.WAITING_CUSTOMER, "under way", True, PINNED),
+    (12, State.CHECKED, "", True, PLATE),
+    (14, State.READY, "", True, TWO_POST),
+    (17, State.READY, "", False, VIBRATO),
+    (21, State.DECLINED, "", True, ""),
+    (75, State.UNCOLLECTED, "", False, PINNED),
+    (3, State.ON_BENCH, "under way", True, PLATE),
+    (16, State.CHECKED, "", True, FLOATING),
 )
 TWO_YEARS = 730
 RECENT_DAYS = 60
+RECEIPT_DAYS = 8  # since when receipts are mailed
 
 
 class NotEmpty(Exception):
@@ -57,7 +64,7 @@ def load(*, orders=40, seed=1, say=lambda _text: None):
     with at(now - timedelta(days=TWO_YEARS + 20)):
         staff = _workshop_and_staff()
         shelf.fill(by=staff["owner"])
-        owned = _instruments(chance, max(6, orders // 2), staff)
+        owned = _instruments(chance, max(20, orders // 2), staff)
     plan = sorted(_plan(chance, orders, owned, now), key=lambda visit: visit["booked_at"])
     for count, visit in enumerate(plan, start=1):
         if not visit["is_recent"]:  # the newest visits have left something to be reordered
@@ -102,12 +109,12 @@ def _workshop_and_staff():
 
 def _instruments(chance, count, staff):
     """Customers with their instruments; every other one has the bridge that the bench knows best."""
-    between = (Kind.STEEL, Kind.BASS, Kind.NYLON, Kind.ARCHTOP)
-    kinds = [Kind.ELECTRIC if number % 2 == 0 else between[number // 2 % 4] for number in range(count)]
-    return [_instrument(chance, number, kind, staff) for number, kind in enumerate(kinds)]
+    others = cast.OTHER_BRIDGES
+    built = [cast.USUAL_BRIDGE if number % 2 == 0 else others[number // 2 % len(others)] for number in range(count)]
+    return [_instrument(chance, number, *one, staff) for number, one in enumerate(built)]
 
 
-def _instrument(chance, number, kind, staff):
+def _instrument(chance, number, kind, family, staff):
     first, last = cast.FIRST[number % len(cast.FIRST)], cast.LAST[(number * 7 + number // 20) % len(cast.LAST)]
     customer = Customer.objects.create(
         name=f"{first} {last}", phone=f"+44 7700 900{number % 1000:03d}", created_by=staff["counter"],
@@ -116,7 +123,7 @@ def _instrument(chance, number, kind, staff):
         taste=chance.choice(cast.TASTES),
     )  # fmt: skip
     one = Instrument.objects.create(
-        customer=customer, kind=kind, family=cast.FAMILY[kind], string_count=cast.STRINGS.get(kind, 6),
+        customer=customer, kind=kind, family=family, string_count=cast.STRINGS.get(kind, 6),
         maker=chance.choice(cast.MAKERS), model_name=chance.choice(cast.MODELS[kind]),
         serial=f"{chance.choice('KLMT')}{chance.randint(10, 99)}-{chance.randint(1000, 9999)}",
         colour=chance.choice(cast.COLOURS), year=str(chance.randint(1994, 2024)),
@@ -143,15 +150,16 @@ def _plan(chance, orders, owned, now):
     others = [one for one in owned if one not in guitars]
     here = list(NOW_IN_THE_SHOP[: max(1, min(len(NOW_IN_THE_SHOP), orders - 1))])
     busy, visits = set(), []
-    for days, state, story, paid in here:
-        needs_sheet = story or state in (State.CHECKED, State.READY)
-        pool = [one for one in (guitars if needs_sheet else owned) if one.pk not in busy] or guitars
+    choosy_first = sorted(here, key=lambda one: not one[-1])
+    for days, state, story, paid, bridge in choosy_first:
+        pool = [one for one in owned if one.pk not in busy and bridge in ("", one.family)] or guitars
         instrument = chance.choice(pool)
         busy.add(instrument.pk)
-        visits.append(_visit(instrument, now, days, state, story, paid))
+        visits.append(_visit(instrument, now, days, state, story, paid, has_sheet=bool(bridge)))
     returning = guitars[:4] or others
-    visits[0]["brings"] = Instrument(
-        kind=Kind.STEEL, family=cast.FAMILY[Kind.STEEL], string_count=6, maker=cast.MAKERS[0],
+    first = next((one for one in visits if one["until"] == State.BOOKED_IN), visits[0])
+    first["brings"] = Instrument(
+        kind=Kind.STEEL, family=BridgeFamily.PINNED, string_count=6, maker=cast.MAKERS[0],
         model_name=cast.MODELS[Kind.STEEL][0], serial="N58-2210", colour="natural",
     )  # fmt: skip
     before = orders - len(here) - 1  # one visit brought two
@@ -159,15 +167,17 @@ def _plan(chance, orders, owned, now):
         spread = TWO_YEARS - 100
         days = 100 + int(spread * (number + 0.5) / max(1, before)) + chance.randint(-6, 6)
         instrument = returning[number % len(returning)] if number % 2 == 0 else chance.choice(owned)
-        visits.append(_visit(instrument, now, days, State.COLLECTED, "", number != 1))
+        # Every third worksheet of the other bridges was kept: enough to be looked at.
+        has_sheet = instrument in guitars or number % 3 == 0
+        visits.append(_visit(instrument, now, days, State.COLLECTED, "", number != 1, has_sheet=has_sheet))
     return visits
 
 
-def _visit(instrument, now, days, state, story, paid):
+def _visit(instrument, now, days, state, story, paid, *, has_sheet):
     zone = timezone.get_current_timezone()
     day = (now - timedelta(days=days)).date()
     booked_at = min(datetime(day.year, day.month, day.day, 9, 40, tzinfo=zone), now - timedelta(minutes=20))
     return {
         "instrument": instrument, "booked_at": booked_at, "until": state, "story": story, "paid": paid,
-        "is_recent": days < RECENT_DAYS,
+        "is_recent": days < RECENT_DAYS, "has_sheet": has_sheet, "mails_receipt": days < RECEIPT_DAYS,
     }  # fmt: skip

@@ -5,33 +5,43 @@ import uuid
 from django.utils import timezone
 
 from shop.worksheets.models import Reading
+from shop.worksheets.sheet import Sheet
 
-# A setup that is right: bass to treble, millimetres and cents.
-HEIGHTS = (1.85, 1.77, 1.69, 1.61, 1.53, 1.45)
-OCTAVES = (0.3, -0.2, 0.1, 0.4, 0.0, -0.3)
 GAUGES = {"relief": "feeler", "nut_gap": "feeler", "height_12": "height_gauge", "octave": "tuner"}
 # (season and room, air humidity in %, temperature in °C)
 ROOMS = (("January, heated room", 35.0, 20.0), ("May, windows open", 50.0, 21.0), ("August", 60.0, 26.0),
          ("October", 45.0, 19.0))  # fmt: skip
 AIR = (("season", None), ("humidity", None), ("temperature", None))
+CRESTS = {"two_post_stop": 15.0, "flat_plate": 11.5, "vibrato": 11.0, "floating": 24.0, "pinned": 13.0, "tied": 12.5}
+STUDS = 4.0
+# How far each crest has to stand behind that of the highest string, bass to treble: what such strings ask for, mm.
+BEHIND = {6: (3.3, 1.3, 0.2, 2.6, 1.0, 0.0), 4: (5.8, 2.8, 1.1, 0.0)}
+# What is left of the screw for a crest that stands foremost, and how far facing carries a crest from its middle, mm.
+ROOM, TURN = 6.0, 1.0
+MM_PER_CENT = 0.36
 
 
-def left(chance):
-    """Readings of a setup that is right, as {(key, string): value}; a little different each time."""
-    near = chance.gauss
-    values = {("relief", None): 0.20 + near(0, 0.02), ("crest_height_bass", None): 15.0 + near(0, 0.1),
-              ("crest_height_treble", None): 15.0 + near(0, 0.1)}  # fmt: skip
-    studs = 4.0 + near(0, 0.2)
-    values |= {("stud_bass", None): studs, ("stud_treble", None): studs + near(0, 0.05)}
-    values |= {("height_12", 6 - i): one + near(0, 0.02) for i, one in enumerate(HEIGHTS)}
-    values |= {("octave", 6 - i): one + near(0, 0.2) for i, one in enumerate(OCTAVES)}
-    values |= {("nut_gap", number): 0.15 + near(0, 0.01) for number in range(1, 7)}
+def left(worksheet, chance):
+    """Readings of a setup that is right, as {(key, string): value}: mid-range, a little different each time."""
+    sheet, near = Sheet.of(worksheet), chance.gauss
+    crest, studs = CRESTS[worksheet.family] + near(0, 0.1), STUDS + near(0, 0.2)
+    values = {("relief", None): _middle(sheet.target("relief")) + near(0, 0.02),
+              ("crest_height_bass", None): crest, ("crest_height_treble", None): crest + near(0, 0.05),
+              ("stud_bass", None): studs, ("stud_treble", None): studs + near(0, 0.05)}  # fmt: skip
+    for number in sheet.numbers:
+        values["height_12", number] = _middle(sheet.target("height_12", number)) + near(0, 0.02)
+        values["nut_gap", number] = _middle(sheet.target("nut_gap")) + near(0, 0.01)
+        values["octave", number] = near(0, 0.3)
     return values
 
 
-def received(chance):
+def _middle(ends):
+    return sum(ends) / 2
+
+
+def received(worksheet, chance):
     """The same instrument as it came: higher, bent, and out at the octave."""
-    values = left(chance)
+    values = left(worksheet, chance)
     rise = chance.uniform(0.35, 0.9)
     for (key, string), value in list(values.items()):
         if key == "height_12":
@@ -43,18 +53,39 @@ def received(chance):
     return values
 
 
-FACING = {("saddle_facing", number): float(number <= 3) for number in range(1, 7)}
-PLAYED = {("fret_play", number): 0.0 for number in range(1, 7)}
-ANSWERS = {(key, None): 1.0 for key in ("strings_fitted", "strings_stretched", "saddles_seated", "hardware_tight",
-                                        "bridge_upright", "cleaned")}  # fmt: skip
-def room_back(chance):
-    """How far each saddle can still go back: usual for the strings, and for each instrument a little different."""
-    return {("saddle_room_back", number): 3.0 + 0.3 * number + chance.gauss(0, 0.2) for number in range(1, 7)}
+def answers(worksheet):
+    """Everything is as it should be: each question is answered with yes, each string rings clean."""
+    fields = [field for step in worksheet.family_plan.steps for field in step.fields]
+    yes = {(field.key, None): 1.0 for field in fields if field.unit == "yes_no"}
+    return yes | {("fret_play", one["number"]): 0.0 for one in worksheet.strings}
 
 
+def true_rooms(worksheet, chance):
+    """{string: how far its saddle can go back with a true octave, mm}; for each instrument a little different."""
+    numbers = [one["number"] for one in worksheet.strings]
+    turns = [0.0] * len(numbers)
+    if worksheet.family_plan.any_field("saddle_facing"):
+        turns = [-TURN if _faces_front(numbers, number) else TURN for number in numbers]
+    behind = BEHIND.get(len(numbers), (0.0,) * len(numbers))
+    return {number: ROOM + turn - back + chance.gauss(0, 0.2)
+            for number, turn, back in zip(numbers, turns, behind, strict=True)}  # fmt: skip
 
-# What is wrong, as it came, with the three instruments that teach most: changed values, changed specification.
+
+def _faces_front(numbers, number):
+    """The upper half of the saddles."""
+    return number <= len(numbers) // 2
+
+
+def saddles(true, values):
+    """Which way the saddles face, and where they stand for the octaves of `values`: sharp ones too far forward."""
+    faces = {("saddle_facing", number): float(_faces_front(list(true), number)) for number in true}
+    return faces | {("saddle_room_back", number): room + MM_PER_CENT * values["octave", number]
+                    for number, room in true.items()}  # fmt: skip
+
+
+# Sheets under way, and what is wrong, as it came, with those that teach most: changed values, changed specification.
 STORIES = {
+    "under way": ({}, {}),
     "rear edge": (
         {("stud_bass", None): 1.0, ("stud_treble", None): 1.0},
         {"edge_below_crest_mm": 1.2},

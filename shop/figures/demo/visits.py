@@ -13,7 +13,6 @@ from shop.figures.demo.clock import at
 from shop.handover import outbox
 from shop.handover import services as handover
 from shop.instruments import services as instruments
-from shop.instruments.kinds import BridgeFamily
 from shop.lib.dates import working_day_after
 from shop.orders import services as orders
 from shop.orders.models import Agreement, ConditionMark
@@ -40,11 +39,12 @@ class Visit:
     """Carries one order from book-in to `until`. `chance` is the random source, `staff` maps role to person."""
 
     def __init__(self, instrument, *, booked_at, until, chance, staff, story="", paid=True, is_recent=True,
-                 brings=None):  # fmt: skip
+                 has_sheet=True, mails_receipt=True, brings=None):
         self.instrument, self.moment, self.until = instrument, booked_at, State(until)
         self.chance, self.staff, self.story, self.paid = chance, staff, story, paid
-        self.is_recent, self.brings = is_recent, brings  # an instrument that comes along
-        self.order = self.sheet = None
+        self.is_recent, self.has_sheet, self.mails_receipt = is_recent, has_sheet, mails_receipt
+        self.brings = brings  # an instrument that comes along
+        self.order = self.sheet = self.rooms = None
 
     def run(self):
         goal, reason = ASIDE.get(self.until, (self.until, ""))
@@ -81,7 +81,7 @@ class Visit:
 
     def _booked_in(self):
         pick = self.chance.choice
-        wanted = cast.USUAL_WORK[self.instrument.kind]
+        wanted = cast.USUAL_WORK[self.instrument.family]
         lines = tuple(orders.NewLine.of(PriceItem.objects.get(name=name)) for name in wanted)
         booking = orders.Booking(
             customer=self.instrument.customer, instrument=self.instrument, complaint=pick(cast.COMPLAINTS),
@@ -92,14 +92,14 @@ class Visit:
             intake_terms=Workshop.here().intake_terms,
         )  # fmt: skip
         together = [booking] if self.brings is None else [booking, self._second(booking)]
-        # The invented shop began to mail receipts only this season: papers are what takes time here.
-        hooks = {} if self.is_recent else {"afterwards": ()}
+        # The invented shop began to mail receipts only last week: papers are what takes time here.
+        hooks = {} if self.mails_receipt else {"afterwards": ()}
         self.order = orders.book_in_together(together, by=self.staff["counter"], **hooks)[0]
         outbox.deliver()
 
     def _second(self, first):
         """What the same customer brings along, which was never here before."""
-        work = orders.NewLine.of(PriceItem.objects.get(name=cast.USUAL_WORK[self.brings.kind][0]))
+        work = orders.NewLine.of(PriceItem.objects.get(name=cast.USUAL_WORK[self.brings.family][0]))
         return replace(
             first, instrument=self.brings, complaint=cast.SECOND_COMPLAINT, came_with="soft bag", rack_slot="",
             marks=(), condition="", lines=(work,), promised_on=self._promised(9),
@@ -125,18 +125,20 @@ class Visit:
     def _on_bench(self):
         bench = self.staff["bench"]
         orders.move(self.order, S.ON_BENCH, by=bench)
-        if self.instrument.family != BridgeFamily.TWO_POST_STOP:
-            return  # the demo's readings are those of this bridge; the other orders show work without a worksheet
+        if not self.has_sheet:
+            return
         changed, spec = setups.STORIES.get(self.story, ({}, {}))
         measured = {key: (value, f"{value:g}") for key, value in spec.items()}
         instruments.record_spec_values(self.instrument, measured, by=bench)
         self.sheet = worksheets.start_worksheet(self.order, by=bench)
-        came = setups.received(self.chance) | setups.FACING | setups.room_back(self.chance) | changed
+        self.rooms = setups.true_rooms(self.sheet, self.chance)
+        came = setups.received(self.sheet, self.chance)
+        came |= setups.saddles(self.rooms, came) | changed
         room = dict(zip(setups.AIR, self.chance.choice(setups.ROOMS), strict=True))
         setups.write(self.sheet, "received", came | room, by=bench)
         worksheets.mark_done(self.sheet, step="inspect", by=bench)
         if self.story:
-            setups.write(self.sheet, "bench", came | setups.ANSWERS, by=bench, steps=("strings", "tail"))
+            setups.write(self.sheet, "bench", came | setups.answers(self.sheet), by=bench, steps=("strings", "tail"))
             worksheets.mark_done(self.sheet, step="strings", by=bench)
 
     def _checked(self):
@@ -144,8 +146,8 @@ class Visit:
         if self.sheet is None:
             orders.move(self.order, S.CHECKED, by=bench, reason="played through and read again at the bench")
             return
-        good = setups.left(self.chance) | setups.FACING | setups.room_back(self.chance)
-        good |= setups.PLAYED | setups.ANSWERS
+        good = setups.left(self.sheet, self.chance)
+        good |= setups.saddles(self.rooms, good) | setups.answers(self.sheet)
         setups.write(self.sheet, "bench", good, by=bench)
         setups.write(self.sheet, "left", good, by=bench)
         for step in self.sheet.family_plan.steps:
