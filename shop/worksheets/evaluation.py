@@ -7,7 +7,7 @@ from itertools import islice
 from geometry.errors import GeometryError
 from shop.staff.models import Workshop
 from shop.worksheets.checks import CHECKS
-from shop.worksheets.checks.bench import DO_NOT_FIT, Bench
+from shop.worksheets.checks.bench import DO_NOT_FIT, JUDGED_PARTS, MOVING_PARTS, Bench
 from shop.worksheets.families.parts import BENCH, RECEIVED
 from shop.worksheets.findings import CANNOT, MISSING, Evaluation, Finding
 from shop.worksheets.judging import judge_all
@@ -48,13 +48,20 @@ def evaluate_sheet(sheet, *, unit="mm", strings_before=None):
 
 
 def evaluate_all(sheets, *, unit="mm"):
-    """The same of many sheets, in their order: all that is judged by one rule is judged in one pass over arrays."""
+    """The same of many sheets, in their order, in one pass over arrays.
+
+    What the values rest on is asked of geometry for all sheets at once, all that is judged by one rule is judged at
+    once, and then what has to be moved is asked for all at once.
+    """
     benches = [Bench(one, Said(unit)) if one.family and one.strings else None for one in sheets]
-    for rule in {one.sheet.rule for one in benches if one}:
-        of_rule = [one for one in benches if one and one.sheet.rule == rule]
+    known = [one for one in benches if one]
+    Bench.build_together(known, JUDGED_PARTS)
+    for rule in {one.sheet.rule for one in known}:
+        of_rule = [one for one in known if one.sheet.rule == rule]
         judged = iter(judge_all([claim for one in of_rule for _, _, claim in one.claims], rule=rule))
         for one in of_rule:
             one.take(list(islice(judged, len(one.claims))))
+    Bench.build_together(known, MOVING_PARTS)
     return [evaluate_bench(one) if one else Evaluation(sheet=sheet) for one, sheet in zip(benches, sheets, strict=True)]
 
 

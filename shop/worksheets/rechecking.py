@@ -102,14 +102,15 @@ def _take(one, by):
 
 
 def changes_of(ids, *, rule):
-    """The Changes of these sheets: all of them before and after, judged together."""
+    """The Changes of these sheets: those with other targets or another rule, before and after, judged together."""
     sheets = open_sheets(ids)
     new = renewed(sheets, rule=rule)
-    before = [_plain(one) for one in sheets]
-    after = [_plain(one.worksheet, targets=one.targets, rule=one.rule) for one in new]
+    new = [one for one in new if (one.worksheet.targets, one.worksheet.rule) != (one.targets, one.rule)]
+    before = [_plain(one.worksheet) for one in new]
+    after = [replace(plain, targets=one.targets, rule=one.rule) for plain, one in zip(before, new, strict=True)]
     found = evaluate_all([*before, *after])
-    pairs = zip(sheets, found[: len(sheets)], found[len(sheets) :], strict=True)
-    return [change for sheet, first, last in pairs for change in _turned(sheet, first, last)]
+    pairs = zip(new, found[: len(new)], found[len(new) :], strict=True)
+    return [change for one, first, last in pairs for change in _turned(one.worksheet, first, last)]
 
 
 def open_sheets(ids, *, lock=False):
@@ -134,12 +135,10 @@ def renewed(sheets, *, rule):
     ]
 
 
-def _plain(worksheet, **renewed):
-    """The worksheet as plain data, with renewed targets and rule where they are given."""
+def _plain(worksheet):
     taken = {one.finding: one for one in worksheet.acceptances.all() if one.withdrawn_at is None}
     marks = {one.step: one for one in worksheet.marks.all()}
-    plain = Sheet.of(worksheet, readings=worksheet.readings.all(), marks=marks, acceptances=taken)
-    return replace(plain, **renewed)
+    return Sheet.of(worksheet, readings=worksheet.readings.all(), marks=marks, acceptances=taken)
 
 
 def _turned(sheet, first, last):

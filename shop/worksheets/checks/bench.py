@@ -9,16 +9,25 @@ from shop.worksheets.checks.claims import CLAIMS
 from shop.worksheets.judging import judge_all
 from shop.worksheets.model.ends import ends_of
 from shop.worksheets.model.fretted import buzz_of, fretted_of
-from shop.worksheets.model.heights import heights_of
+from shop.worksheets.model.heights import heights_of, slot_per_gap
 from shop.worksheets.model.lacking import Lacking, label
 from shop.worksheets.model.layout import layout_of
 from shop.worksheets.model.load import load_of
 from shop.worksheets.model.octave import octaves_of, saddles_of
-from shop.worksheets.model.posts import arch_of
+from shop.worksheets.model.posts import arch_of, posts_for
 from shop.worksheets.model.tail import tail_of
 from shop.worksheets.model.window import bounds_of, window_of
+from shop.worksheets.together import alone, together
 
 DO_NOT_FIT = "These figures do not fit together; look at the instrument's record and the readings again."
+
+
+REFUSALS = (Lacking, GeometryError, ArithmeticError)
+
+
+def why(refused):
+    """A sentence that says why a part cannot be worked out."""
+    return str(refused) if isinstance(refused, Lacking) else DO_NOT_FIT
 
 
 class Bench:
@@ -37,20 +46,44 @@ class Bench:
         return self._parts[name]
 
     def _built(self, name):
-        build, needs = PARTS[name]
-        given = []
-        for need in needs:
-            given.append(self.part(need))
-            if given[-1] is None:
-                self.why_not[name] = self.why_not[need]
-                return None
         try:
-            return build(self, *given)
-        except Lacking as lack:
-            self.why_not[name] = str(lack)
-        except (GeometryError, ArithmeticError):
-            self.why_not[name] = DO_NOT_FIT
+            return alone(self._begun(name))
+        except REFUSALS as refused:
+            self.why_not[name] = why(refused)
         return None
+
+    def _begun(self, name):
+        """The part's generator, its needs built. Lacking where one of them is not to be had."""
+        build, needs = PARTS[name]
+        given = [self.part(need) for need in needs]
+        for need, one in zip(needs, given, strict=True):
+            if one is None:
+                raise Lacking(self.why_not[need])
+        return build(self, *given)
+
+    @staticmethod
+    def build_together(benches, names):
+        """Build these parts of many sheets, each part of all sheets in one pass over arrays."""
+        for name in names:
+            begun = []
+            for bench in benches:
+                if name in bench._parts or not bench.may_need(name):
+                    continue
+                try:
+                    steps = bench._begun(name)
+                except REFUSALS as refused:
+                    bench._parts[name], bench.why_not[name] = None, why(refused)
+                else:
+                    begun.append((bench, steps))
+            answers = together([steps for _, steps in begun], refusals=REFUSALS)
+            for (bench, _), (part, refused) in zip(begun, answers, strict=True):
+                bench._parts[name] = part
+                if refused:
+                    bench.why_not[name] = why(refused)
+
+    def may_need(self, name):
+        """Whether a check of this family asks for the part."""
+        return name not in ASKED_BY or any(map(self.has_check, ASKED_BY[name]))
 
     def judged(self, check):
         """{string or None: Judged} of one check, {} where the family has it not. All are judged together, once."""
@@ -99,21 +132,34 @@ class Bench:
 
 # Name → (how it is built, the parts that it needs).
 PARTS = {
-    "layout": (lambda bench: layout_of(bench.sheet), ()),
-    "load": (lambda bench, layout: load_of(bench.sheet, layout.scale, bench.strings_before), ("layout",)),
-    "heights": (lambda bench, layout: heights_of(bench.sheet, layout), ("layout",)),
-    "tail": (lambda bench, layout, heights: tail_of(bench.sheet, layout, heights), ("layout", "heights")),
+    "layout": (lambda bench: layout_of.steps(bench.sheet), ()),
+    "load": (lambda bench, layout: load_of.steps(bench.sheet, layout.scale, bench.strings_before), ("layout",)),
+    "heights": (lambda bench, layout: heights_of.steps(bench.sheet, layout), ("layout",)),
+    "tail": (lambda bench, layout, heights: tail_of.steps(bench.sheet, layout, heights), ("layout", "heights")),
     # Without known strings only the holding force goes unasked: the load may be missing.
     "bounds": (
-        lambda bench, layout, tail: bounds_of(bench.sheet, layout, tail, bench.part("load")), ("layout", "tail")
+        lambda bench, layout, tail: bounds_of.steps(bench.sheet, layout, tail, bench.part("load")), ("layout", "tail")
     ),
-    "window": (lambda bench, tail, bounds: window_of(bench.sheet, tail, bounds), ("tail", "bounds")),
-    "octave": (lambda bench, layout: octaves_of(bench.sheet, layout), ("layout",)),
-    "ends": (lambda bench, layout, octaves: ends_of(bench.sheet, layout, octaves), ("layout", "octave")),
-    "saddles": (lambda bench: saddles_of(bench.sheet, bench.part("octave"), bench.not_fine("octave")), ()),
+    "window": (lambda bench, tail, bounds: window_of.steps(bench.sheet, tail, bounds), ("tail", "bounds")),
+    "octave": (lambda bench, layout: octaves_of.steps(bench.sheet, layout), ("layout",)),
+    "ends": (lambda bench, layout, octaves: ends_of.steps(bench.sheet, layout, octaves), ("layout", "octave")),
+    "saddles": (lambda bench: saddles_of.steps(bench.sheet, bench.part("octave"), bench.not_fine("octave")), ()),
     "buzz": (lambda bench, layout, heights, load: buzz_of(layout, heights, load), ("layout", "heights", "load")),
     "fretted": (
         lambda bench, *parts: fretted_of(bench.sheet, *parts), ("layout", "heights", "load", "octave")
     ),
-    "arch": (lambda bench, layout, heights: arch_of(bench.sheet, layout, heights), ("layout", "heights")),
+    "posts": (
+        lambda bench, layout, heights: posts_for.steps(bench.sheet, layout, heights, bench.not_fine("height_12")),
+        ("layout", "heights"),
+    ),
+    "slot": (lambda bench, layout: slot_per_gap.steps(layout), ("layout",)),
+    "arch": (lambda bench, layout, heights: arch_of.steps(bench.sheet, layout, heights), ("layout", "heights")),
 }
+# What every value that is judged rests on, and what only moves rest on, which are known once values are judged.
+JUDGED_PARTS = ("layout", "load", "heights", "tail", "bounds", "window", "octave", "ends", "arch")
+MOVING_PARTS = ("saddles", "posts", "slot")
+ASKED_BY = {
+    "tail": ("break_angle", "edge_clearance"), "bounds": ("break_angle", "edge_clearance"),
+    "window": ("stud_window", "stud_difference"), "octave": ("octave",), "ends": ("octave",), "arch": ("arch",),
+    "saddles": ("saddle_travel", "saddle_direction"), "posts": ("height_12",), "slot": ("nut_gap",),
+}  # fmt: skip

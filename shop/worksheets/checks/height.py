@@ -5,8 +5,6 @@ import numpy as np
 from shop.worksheets.checks.build import cannot, findings
 from shop.worksheets.families.parts import ENDS
 from shop.worksheets.findings import OUT_OF_RANGE
-from shop.worksheets.model.lacking import Lacking
-from shop.worksheets.model.posts import posts_for
 from shop.worksheets.wording import height as words
 from shop.worksheets.wording import moves
 from shop.worksheets.wording.adjusters import HEIGHT_ENDS, ends, own_height
@@ -48,7 +46,7 @@ def _end_moves(bench):
     outer = {sheet.numbers[0], sheet.numbers[-1]}
     if heights is None or not out.any():
         return None
-    posts = posts_of(bench, heights, out)
+    posts = bench.part("posts")
     turning = turning_of(bench, posts.bass, posts.treble) if posts else ""
 
     def move(number, judged):
@@ -60,13 +58,6 @@ def _end_moves(bench):
         return words.slot_first(turning)
 
     return move
-
-
-def posts_of(bench, heights, out):
-    try:
-        return posts_for(bench.sheet, bench.part("layout"), heights, out)
-    except Lacking:
-        return None
 
 
 def _is_inside(value, judged):
@@ -87,8 +78,16 @@ def arch(bench):
     )  # fmt: skip
 
 
+def off_outer(part):
+    """How far each crest is off where the outer two put it, up positive, mm: single saddles follow those, on posts."""
+    error, lateral = part.fit.error_mm, part.lateral
+    return error - np.interp(lateral, lateral[[0, -1]], error[[0, -1]])
+
+
 def _cut(bench, part, number, judged):
-    """What to cut. Cutting cannot be undone: nothing is said of a crest that is too close to tell."""
+    """What to cut, or to turn. Cutting cannot be undone: nothing is said of a crest that is too close to tell."""
+    if bench.sheet.family.own_heights:
+        return own_height(bench.said, number, -float(off_outer(part)[bench.sheet.numbers.index(number)]), None)
     if judged.verdict != OUT_OF_RANGE:
         return ""
     by_string = [

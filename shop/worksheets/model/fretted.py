@@ -13,8 +13,8 @@ from geometry.strings import axial_stiffness_n, bending_stiffness_n_m2
 from shop.worksheets.model.lacking import Lacking
 from shop.worksheets.model.load import core_of, made_of
 
-# Across the board, in ordinary playing: what strings in the middle of the usual ranges, which players call clean, just
-# clear. Common practice, no source; a harder hand strikes sooner.
+# Towards the board, in ordinary playing, of whose force most is along it: what strings in the middle of the usual
+# ranges, which players call clean, just clear. Common practice, no source; a harder hand strikes sooner.
 PLUCK_N, PLUCK_SHARE = 0.3, 0.15
 OCTAVE_FRET, ROUNDS = 12, 3  # the slope is right to a hundredth: three rounds leave less than any tuner shows
 BETWEEN = 0.5  # ends half-way between pinned and clamped: the middle of what is not known about them

@@ -7,6 +7,7 @@ import numpy as np
 from geometry.neck import crest_from_height_mm, height_at_fret_mm, nut_from_gap_mm
 from shop.worksheets.model.lacking import Lacking
 from shop.worksheets.model.layout import mid_targets, per_string
+from shop.worksheets.together import ask, asking
 
 USUAL_GAP = 0.2  # gap at fret 1 where neither a reading nor a target is there; common practice, no source
 
@@ -29,6 +30,7 @@ class Heights:
     gaps_read: bool
 
 
+@asking
 def heights_of(sheet, layout):
     height = per_string(sheet, "height_12")
     read = np.isfinite(height)
@@ -36,16 +38,25 @@ def heights_of(sheet, layout):
         raise Lacking("No height at fret 12 has been read.")
     relief = sheet.value("relief")
     gap = per_string(sheet, "nut_gap")
-    nut = nut_from_gap_mm(layout.neck, _filled_gaps(sheet, gap), relief_mm=relief or 0.0)
+    nut = yield ask(nut_from_gap_mm, layout.neck, _filled_gaps(sheet, gap), relief_mm=relief or 0.0)
     known = {"nut_mm": nut, "relief_mm": relief or 0.0}
-    both = np.stack([height, mid_targets(sheet, "height_12")])
-    crest, wanted = crest_from_height_mm(layout.neck, both, **known)
+    crest = yield ask(crest_from_height_mm, layout.neck, height, **known)
+    wanted = yield ask(crest_from_height_mm, layout.neck, mid_targets(sheet, "height_12"), **known)
     if not read.all():
-        even = crest_from_height_mm(layout.neck, np.full(height.shape, np.nanmean(height)), **known)
+        flat = np.full(height.shape, np.nanmean(height))
+        even = yield ask(crest_from_height_mm, layout.neck, flat, **known)
         crest = _filled(crest, even, layout.lateral)
     return Heights(
         relief or 0.0, height, read, nut, crest, wanted, relief is not None, bool(np.isfinite(gap).all())
     )  # fmt: skip
+
+
+@asking
+def slot_per_gap(layout):
+    """How far a nut slot moves for each millimetre of the gap at fret 1."""
+    deep = yield ask(nut_from_gap_mm, layout.neck, np.ones(len(layout.scale)))
+    shallow = yield ask(nut_from_gap_mm, layout.neck, np.zeros(len(layout.scale)))
+    return float((deep - shallow)[0])
 
 
 def _filled_gaps(sheet, gap):

@@ -7,6 +7,7 @@ import numpy as np
 from geometry.frets import string_scale_mm, string_spacing_mm
 from geometry.neck import Neck
 from shop.worksheets.model.lacking import believed, spec_values
+from shop.worksheets.together import ask, asking
 
 SPEC = (
     "scale_bass_mm", "scale_treble_mm", "spread_nut_mm", "spread_bridge_mm", "board_radius_nut_mm",
@@ -23,16 +24,18 @@ class Layout:
     scale: np.ndarray
 
 
+@asking
 def layout_of(sheet):
     bass, treble, nut, bridge, radius_nut, radius_end, frets = spec_values(sheet, *SPEC)
     count = len(sheet.strings)
-    lateral = string_spacing_mm(count, spread_mm=bridge, pair_gap_mm=_pair_gap(sheet, "pair_gap_bridge_mm"))
-    scale = string_scale_mm(lateral, scale_bass_mm=bass, scale_treble_mm=treble)
+    lateral = yield ask(
+        string_spacing_mm, count, spread_mm=bridge, pair_gap_mm=_pair_gap(sheet, "pair_gap_bridge_mm")
+    )  # fmt: skip
+    scale = yield ask(string_scale_mm, lateral, scale_bass_mm=bass, scale_treble_mm=treble)
+    at_nut = yield ask(string_spacing_mm, count, spread_mm=nut, pair_gap_mm=_pair_gap(sheet, "pair_gap_nut_mm"))
     neck = Neck(
-        scale_mm=scale, lateral_bridge_mm=lateral,
-        lateral_nut_mm=string_spacing_mm(count, spread_mm=nut, pair_gap_mm=_pair_gap(sheet, "pair_gap_nut_mm")),
-
-        radius_nut_mm=radius_nut, radius_end_mm=radius_end, end_fret=frets,
+        scale_mm=scale, lateral_bridge_mm=lateral, lateral_nut_mm=at_nut, radius_nut_mm=radius_nut,
+        radius_end_mm=radius_end, end_fret=frets,
     )  # fmt: skip
     return Layout(neck, lateral, scale)
 

@@ -8,6 +8,7 @@ from geometry.materials import MATERIALS
 from geometry.pitch import frequency_hz
 from geometry.strings import string_mass_kg_per_m, tension_n, total_load_n
 from shop.worksheets.model.lacking import Lacking
+from shop.worksheets.together import ask, asking
 
 # A kind of string → (material of the core or of the whole, material of the wrap).
 MADE_OF = {
@@ -34,31 +35,32 @@ class Load:
     assumed: tuple
 
 
+@asking
 def load_of(sheet, scale, strings_before=None):
-    tension = tensions(sheet.strings, scale, sheet.reference_pitch_hz)
+    tension = yield from tensions(sheet.strings, scale, sheet.reference_pitch_hz)
     if np.isnan(tension).all():
         raise Lacking("The strings are not known: note and diameter of each are needed for their pull.")
     before = None
     if strings_before and len(strings_before) == len(sheet.strings):
-        total = float(total_load_n(tensions(strings_before, scale, sheet.reference_pitch_hz)))
+        earlier = yield from tensions(strings_before, scale, sheet.reference_pitch_hz)
+        total = float((yield ask(total_load_n, earlier)))
         before = total if np.isfinite(total) else None
     assumed = tuple(one["number"] for one in sheet.strings if one.get("assumed") or _core_is_assumed(one))
-    return Load(tension, float(total_load_n(tension)), before, assumed)
+    return Load(tension, float((yield ask(total_load_n, tension))), before, assumed)
 
 
 def tensions(strings, scale, reference_hz):
-    """Tension of each string at its pitch [N]; NaN where note or diameter is not known."""
+    """Asks for the tension of each string at its pitch [N]; NaN where note or diameter is not known."""
     kinds = [made_of(one) for one in strings]
     wraps = [wrap for _, wrap in kinds]
-    mass = string_mass_kg_per_m(
-        _column(strings, "diameter_mm"),
+    mass = yield ask(
+        string_mass_kg_per_m, _column(strings, "diameter_mm"),
         core_mm=np.array([core_of(one, wrap) for one, wrap in zip(strings, wraps, strict=True)]),
         core_density_kg_per_m3=np.array([_density(core) for core, _ in kinds]),
         wrap_density_kg_per_m3=np.array([_density(wrap) for wrap in wraps]),
     )
-    return tension_n(
-        mass, length_mm=scale, frequency_hz=frequency_hz(_column(strings, "midi"), reference_hz=reference_hz)
-    )
+    pitch = yield ask(frequency_hz, _column(strings, "midi"), reference_hz=np.full(len(strings), reference_hz))
+    return (yield ask(tension_n, mass, length_mm=scale, frequency_hz=pitch))
 
 
 def made_of(string):

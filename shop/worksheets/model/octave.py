@@ -9,6 +9,7 @@ from geometry.saddle import FLAT_TO_FRONT, FLAT_TO_REAR, Reach, saddle_reach
 from shop.worksheets.gauges import gauge_for
 from shop.worksheets.model.lacking import Lacking, believed
 from shop.worksheets.model.layout import per_string
+from shop.worksheets.together import ask, asking
 
 FACINGS = {"flat_rear": FLAT_TO_REAR, "flat_front": FLAT_TO_FRONT}  # what the worksheet says → geometry's
 SAME_CENTS = 0.5  # two octaves within this are one and the same place, read twice
@@ -31,17 +32,19 @@ class Octaves:
     moved_since: np.ndarray
 
 
+@asking
 def octaves_of(sheet, layout):
     rows = [_rounds(sheet, number) for number in sheet.numbers]
     if not any(rows):
         raise Lacking("No octave has been read.")
     most = max(len(row) for row in rows)
     place, cents = (np.array([[one[i] for one in row] + [np.nan] * (most - len(row)) for row in rows]) for i in (0, 1))
-    found = learned_move(place, cents, open_mm=layout.scale, tuner_cents=_tuners(sheet))
+    found = yield ask(learned_move, place, cents, open_mm=layout.scale, tuner_cents=_tuners(sheet))
     newest = np.array([row[-1][1] if row else np.nan for row in rows])
     rounds = np.isfinite(place).sum(axis=-1)
     # One round: the exact move with the stretch held. More: the string's own response.
-    move = np.where(rounds > 1, found.move_mm, intonation_move_mm(newest, open_mm=layout.scale))
+    exact = yield ask(intonation_move_mm, newest, open_mm=layout.scale)
+    move = np.where(rounds > 1, found.move_mm, exact)
     return Octaves(newest, move, rounds, found.suspect & (rounds > 1), _moved_since(sheet))
 
 
@@ -113,6 +116,7 @@ def facings(sheet):
     return np.array([FACINGS.get(sheet.choice("saddle_facing", number), np.nan) for number in sheet.numbers])
 
 
+@asking
 def saddles_of(sheet, octaves, wanted):
     """`octaves` may be None: then only the saddles' places are known. `wanted`: which strings ask for a move at all."""
     room = per_string(sheet, "saddle_room_back")
@@ -124,7 +128,8 @@ def saddles_of(sheet, octaves, wanted):
     front = np.maximum(travel - room, 0.0)
     facing = facings(sheet)
     move = np.where(wanted, 0.0 if octaves is None else octaves.move, 0.0)
-    reach = saddle_reach(
-        move, back_left_mm=room, forward_left_mm=front, facing=facing, turn_shift_mm=turn or 0.0
-    )
+    reach = yield ask(
+        saddle_reach, move, back_left_mm=room, forward_left_mm=front, facing=facing,
+        turn_shift_mm=np.full(len(room), turn or 0.0),
+    )  # fmt: skip
     return Saddles(room, front, facing, move, reach, travel)

@@ -10,6 +10,7 @@ from shop.worksheets.families.parts import STUDS as BY_STUDS
 from shop.worksheets.families.parts import WRAP
 from shop.worksheets.model.lacking import Lacking, believed, spec_values
 from shop.worksheets.model.layout import per_string
+from shop.worksheets.together import ask, asking
 
 WRAPPED = "wrapped"
 NEAREST_EDGE = 0.3  # mm; a crest cannot stand nearer to the bridge's rear edge than its own width
@@ -55,6 +56,7 @@ class Tail:
     above_stud: float = 0.0
 
 
+@asking
 def tail_of(sheet, layout, heights):
     if not sheet.family.tail:
         raise Lacking("The angle behind the crest is not read on this kind of bridge.")
@@ -62,20 +64,21 @@ def tail_of(sheet, layout, heights):
     crest_bass, crest_treble = _readings(sheet, OUTER)
     share = _between(layout.lateral)
     crest = crest_bass * share[:, 0] + crest_treble * share[:, 1] + _arch_over_outer(heights.crest, share)
-    leaves = _leaves(sheet, layout, record, crest)
+    leaves = yield from _leaves(sheet, layout, record, crest)
     behind, shift = _edge(sheet, record)
+    tilt = np.full(len(crest), np.radians(record["neck_tilt_deg"]))
     known = {
         "crest_mm": crest, "exit_mm": leaves["exit"], "run_mm": leaves["run"] + shift, "edge_behind_mm": behind,
         "bar_radius_mm": leaves["bar_radius"],
-        "front_fall_rad": front_fall_rad(
-            np.radians(record["neck_tilt_deg"]), nut_mm=heights.nut, crest_mm=heights.crest, crest_x_mm=layout.scale
+        "front_fall_rad": (
+            yield ask(front_fall_rad, tilt, nut_mm=heights.nut, crest_mm=heights.crest, crest_x_mm=layout.scale)
         ),
     }  # fmt: skip
-    below, gap_read = _edge_below(sheet, record.get("edge_below_crest_mm", np.nan), known)
+    below, gap_read = yield from _edge_below(sheet, record.get("edge_below_crest_mm", np.nan), known)
     return Tail(
         lateral=layout.lateral, crest=known["crest_mm"], exit=known["exit_mm"], run=known["run_mm"],
         edge_behind=behind, edge_below=below, front_fall=known["front_fall_rad"], bar_radius=leaves["bar_radius"],
-        path=tail_path(**known, edge_below_mm=below), gap_read=gap_read,
+        path=(yield ask(tail_path, **known, edge_below_mm=below)), gap_read=gap_read,
         # A wrap goes up and down with its crest: how high the crest stands changes nothing behind it.
         crest_share=share * (sheet.family.tail != WRAP), **leaves["studs"],
     )  # fmt: skip
@@ -95,8 +98,10 @@ def _leaves(sheet, layout, record, crest):
     studs, span = _readings(sheet, STUDS), record["stud_span_mm"]
     above = record[STUD_SPEC[sheet.stringing]]
     bar = _bar_radius(sheet, above)
-    leaves = exit_height_mm(*studs, lateral_mm=layout.lateral, span_mm=span, above_stud_mm=above)
-    share = lever(layout.lateral, span_mm=span)
+    leaves = yield ask(
+        exit_height_mm, *studs, lateral_mm=layout.lateral, span_mm=span, above_stud_mm=nothing + above
+    )  # fmt: skip
+    share = yield ask(lever, layout.lateral, span_mm=span)
     return {"exit": leaves, "run": record["tail_run_mm"] + bar, "bar_radius": bar,
             "studs": {"studs": studs, "stud_span": span, "above_stud": above, "stud_share": share}}  # fmt: skip
 
@@ -158,7 +163,8 @@ def _edge_below(sheet, usual, known):
     settled = max(one.pk for one in newest if one)
     gaps = [sheet.now("edge_gap", number) for number in sheet.numbers]
     gap = np.array([one.value if one and one.value is not None and one.pk > settled else np.nan for one in gaps])
-    straight = tail_path(**known, edge_below_mm=usual)
+    usual = np.full(len(gap), usual)
+    straight = yield ask(tail_path, **known, edge_below_mm=usual)
     fall = usual - straight.clearance_mm  # how far the straight line falls from the crest to the edge
     # A string that touches may press on the edge by any amount: the record says how much, at least nothing.
     told = np.where(gap > 0, fall + gap, np.minimum(usual, fall))

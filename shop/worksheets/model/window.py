@@ -12,6 +12,7 @@ from geometry.window import StudWindow, stud_window, window_corners_mm
 from shop.worksheets.model.lacking import Lacking, believed
 from shop.worksheets.model.octave import facings
 from shop.worksheets.model.tail import WRAPPED, tail_of
+from shop.worksheets.together import alone, ask, asking
 
 # A strong pluck and where, as a share of the open length from the saddle. Common practice, no source.
 PLUCK_N, PLUCK_AT = 4.0, 0.15
@@ -34,14 +35,17 @@ class Window:
     difference_most: float
 
 
+@asking
 def bounds_of(sheet, layout, tail, load):
     """How high and how low each string may leave the tail, by the profile's angle and clearance."""
     low, high = sheet.target(sheet.family.angle_target)
-    bounds = exit_bounds(
-        tail.crest, run_mm=tail.run, front_fall_rad=tail.front_fall, break_low_rad=np.radians(_or(low, np.nan)),
-        break_high_rad=np.radians(_or(high, np.nan)), hold_rad=_hold(sheet, layout, load),
-        edge_behind_mm=tail.edge_behind, edge_below_mm=tail.edge_below, bar_radius_mm=tail.bar_radius,
-        clearance_low_mm=_or(sheet.target("edge_clearance")[0], np.nan),
+    each = np.zeros(len(tail.crest))
+    bounds = yield ask(
+        exit_bounds, tail.crest, run_mm=tail.run, front_fall_rad=tail.front_fall,
+        break_low_rad=each + np.radians(_or(low, np.nan)), break_high_rad=each + np.radians(_or(high, np.nan)),
+        hold_rad=each + (yield from _hold(sheet, layout, load)), edge_behind_mm=tail.edge_behind,
+        edge_below_mm=tail.edge_below, bar_radius_mm=tail.bar_radius,
+        clearance_low_mm=each + _or(sheet.target("edge_clearance")[0], np.nan),
     )  # fmt: skip
     if not (np.isfinite(bounds.lower_mm) | np.isfinite(bounds.upper_mm)).any():
         raise Lacking("The profile has no targets for break angle and edge clearance.")
@@ -52,12 +56,13 @@ def _or(value, otherwise):
     return otherwise if value is None else value
 
 
+@asking
 def window_of(sheet, tail, bounds):
     if tail.studs is None:
         raise Lacking("This tail does not stand on studs: there is nothing to turn.")
     difference = _or(sheet.target("stud_difference")[1], np.inf)
-    found = _solved(bounds, tail, difference)
-    advised, equal = _advised(bounds, tail, found, difference)
+    found = yield from _solved(bounds, tail, difference)
+    advised, equal = yield from _advised(bounds, tail, found, difference)
     return Window(found, bounds, advised, equal, difference)
 
 
@@ -66,22 +71,28 @@ def _hold(sheet, layout, load):
     groove = believed(sheet, "groove_half_angle_deg")
     if load is None or groove is None:
         return np.nan
-    side = pluck_side_force_n(PLUCK_N, from_saddle_mm=PLUCK_AT * layout.scale, length_mm=layout.scale)
-    held = holding_break_rad(side, tension_n=load.tension, half_angle_rad=np.radians(groove))
+    each = np.ones(len(layout.scale))
+    side = yield ask(
+        pluck_side_force_n, PLUCK_N * each, from_saddle_mm=PLUCK_AT * layout.scale, length_mm=layout.scale
+    )  # fmt: skip
+    held = yield ask(
+        holding_break_rad, side, tension_n=load.tension, half_angle_rad=each * np.radians(groove)
+    )  # fmt: skip
     return np.where(np.isfinite(held), held, np.nan)
 
 
 def _solved(bounds, tail, difference, *, guard=0.0):
-    return stud_window(
-        bounds.lower_mm + guard, bounds.upper_mm - guard, bass_mm=tail.studs[0], treble_mm=tail.studs[1],
-        **_studs(tail, difference),
-    )  # fmt: skip
+    return (yield ask(
+        stud_window, bounds.lower_mm + guard, bounds.upper_mm - guard, bass_mm=tail.studs[0],
+        treble_mm=tail.studs[1], **_studs(tail, difference),
+    ))  # fmt: skip
 
 
 def _studs(tail, difference):
     return {
-        "lateral_mm": tail.lateral, "span_mm": tail.stud_span, "above_stud_mm": tail.above_stud,
-        "difference_most_mm": difference, "stud_low_mm": STUD_LOW, "stud_high_mm": STUD_HIGH,
+        "lateral_mm": tail.lateral, "span_mm": tail.stud_span,
+        "above_stud_mm": np.full(len(tail.lateral), tail.above_stud), "difference_most_mm": difference,
+        "stud_low_mm": STUD_LOW, "stud_high_mm": STUD_HIGH,
     }  # fmt: skip
 
 
@@ -103,7 +114,7 @@ def _advised(bounds, tail, found, difference):
     equal = _equal_move(found, tail, guard)
     if equal is not None:
         return (equal, equal), True
-    inner = _solved(bounds, tail, difference, guard=guard)
+    inner = yield from _solved(bounds, tail, difference, guard=guard)
     move = inner if np.isfinite(inner.move_bass_mm) else found
     return (float(move.move_bass_mm), float(move.move_treble_mm)), False
 
@@ -142,7 +153,7 @@ def _setting(sheet, layout, tail, load):
     low, high = sheet.target(sheet.family.angle_target)
     return TailSetting(
         crest_mm=tail.crest, run_mm=tail.run, front_fall_rad=tail.front_fall, edge_behind_mm=tail.edge_behind,
-        edge_below_mm=tail.edge_below, bar_radius_mm=tail.bar_radius, hold_rad=_hold(sheet, layout, load),
+        edge_below_mm=tail.edge_below, bar_radius_mm=tail.bar_radius, hold_rad=alone(_hold(sheet, layout, load)),
         break_low_rad=np.radians(_or(low, np.nan)), break_high_rad=np.radians(_or(high, np.nan)),
         clearance_low_mm=_or(sheet.target("edge_clearance")[0], np.nan),
         **_studs(tail, _or(sheet.target("stud_difference")[1], np.inf)),

@@ -6,7 +6,7 @@ from geometry.bridge import lever
 from geometry.errors import GeometryError
 from geometry.neck_moves import NeckMoves, changes_after, effects_of
 from geometry.sheet import Record
-from shop.worksheets.checks.height import height_12, posts_of, turning_of
+from shop.worksheets.checks.height import height_12, off_outer, turning_of
 from shop.worksheets.checks.neck import nut_gap, relief
 from shop.worksheets.families.parts import ENDS
 from shop.worksheets.findings import OUT_OF_RANGE
@@ -15,6 +15,7 @@ from shop.worksheets.model.layout import per_string
 from shop.worksheets.plan.expected import after
 from shop.worksheets.wording import moves as words
 from shop.worksheets.wording import plan as said
+from shop.worksheets.wording.adjusters import own_height
 
 LEAST_CUT = 0.03
 ANY_SPAN = 74.0  # the span plays no part where every string has a saddle of its own
@@ -98,7 +99,7 @@ def _ends(bench):
     heights, out = bench.part("heights"), bench.not_fine("height_12")
     if heights is None or not out.any():
         return None
-    posts = posts_of(bench, heights, out)
+    posts = bench.part("posts")
     turning = turning_of(bench, posts.bass, posts.treble) if posts else ""
     return ([turning], crests_moved(bench, (posts.bass, posts.treble))) if turning else None
 
@@ -132,10 +133,23 @@ def _own(bench):
 
 
 def arch(bench):
-    """The least cuts that make every crest follow the board, once a slot is out of range for certain."""
+    """What makes every crest follow the board, once one is out of range for certain: its own screws, or least cuts."""
     part = bench.part("arch") if bench.has_check("arch") and bench.part("heights") else None
     if part is None or all(one.verdict != OUT_OF_RANGE for one in bench.judged("arch").values()):
         return None
+    return _single_saddles(bench, part) if bench.sheet.family.own_heights else _cuts(bench, part)
+
+
+def _single_saddles(bench, part):
+    """Saddles with height screws go either way, each by what its crest is off."""
+    off = np.nan_to_num(off_outer(part))
+    off = np.where(np.abs(off) >= LEAST_CUT, off, 0.0)
+    pairs = zip(bench.sheet.numbers, off, strict=True)
+    texts = [own_height(bench.said, number, -float(mm), None) for number, mm in pairs if mm]
+    return (texts, _crests(bench, -off)) if texts else None
+
+
+def _cuts(bench, part):
     cut = np.where(np.isfinite(part.fit.cut_mm) & (part.fit.cut_mm >= LEAST_CUT), part.fit.cut_mm, 0.0)
     if not cut.any():
         return None

@@ -58,7 +58,7 @@ def of_nut(bench):
 
 def of_arch(bench):
     part = bench.part("arch") if bench.has_check("arch") and bench.part("heights") else None
-    if part is None or (np.nan_to_num(part.fit.cut_mm) >= LEAST_CUT).any():
+    if part is None or bench.sheet.family.own_heights or (np.nan_to_num(part.fit.cut_mm) >= LEAST_CUT).any():
         return []
     low = [n for n, one in bench.judged("arch").items() if one.verdict == OUT_OF_RANGE and one.past < 0]
     return [Warned("arch", said.crests_too_low(low), said.ARCH_WHY, "slot")] if low else []
