@@ -159,7 +159,7 @@ def fretted_clearance_mm(neck, *, crown_mm, nut_mm, crest_mm, crest_x_mm=None, p
 
 
 def buzz_map(
-    neck, *, crown_mm, nut_mm, crest_mm, tension_n, pluck_n=1.0, pluck_share=0.15, crest_x_mm=None
+    neck, *, crown_mm, nut_mm, crest_mm, tension_n, pluck_n=0.3, pluck_share=0.15, crest_x_mm=None
 ):  # fmt: skip
     """Margins of every string in every position against striking a crown when it is plucked.
 
@@ -178,8 +178,9 @@ def buzz_map(
     tension_n : array_like
         Per string: tension, above 0 [N].
     pluck_n : array_like
-        Per string, or one number: force of the pluck at right angles to the board, 0 or more; 1 stands for ordinary
-        playing, of whose force most is across the board (common practice, no source) [N].
+        Per string, or one number: force of the pluck at right angles to the board, 0 or more; 0.3 stands for
+        ordinary playing, of whose force most is along the board: with it strings in the middle of usual ranges just
+        clear (common practice, no source) [N].
     pluck_share : array_like
         Per string, or one number: where it is plucked, as a share of the scale from the saddle, 0 to 1.
     crest_x_mm : array_like, optional

@@ -15,6 +15,10 @@ from shop.people.models import Customer
 from shop.staff.models import Workshop
 from shop.worksheets.evaluation import evaluate
 from shop.worksheets.models import Worksheet
+from shop.worksheets.sheet import Sheet
+from shop.worksheets.shown.usual import UsualShown
+from shop.worksheets.usual import usual_for
+from shop.worksheets.wording.said import Said
 
 pytestmark = pytest.mark.django_db
 
@@ -34,7 +38,7 @@ def test_every_state_is_there(loaded):
 
 def test_three_open_sheets_teach(loaded):
     verdicts = {}
-    for sheet in Worksheet.objects.filter(signed_at=None):
+    for sheet in Worksheet.objects.filter(signed_at=None, family="two_post_stop"):
         evaluation = evaluate(sheet)
         verdicts |= {(one.check, one.verdict): one for one in evaluation.findings}
         verdicts["window empty"] = verdicts.get("window empty") or evaluation.numbers["window"]["polygon"] == []
@@ -67,6 +71,21 @@ def test_nothing_is_promised_for_a_day_on_which_the_workshop_is_closed(loaded):
     opening = opening_at(Workshop.here())
     assert ClosedDays.objects.count() == 2
     assert not [one for one in WorkOrder.objects.open() if one.promised_on and opening.is_shut(one.promised_on)]
+
+
+def test_other_bridges_are_under_way_and_finished(loaded):
+    bridges = {"pinned", "flat_plate", "vibrato", "floating"}
+    assert bridges <= set(Worksheet.objects.filter(signed_at=None).values_list("family", flat=True))
+    assert bridges <= set(Worksheet.objects.exclude(signed_at=None).values_list("family", flat=True))
+
+
+def test_what_is_usual_is_fitted_and_finds_the_one_saddle_that_is_not(loaded):
+    unusual = []
+    for sheet in Worksheet.objects.filter(signed_at=None, family="two_post_stop"):
+        shown = UsualShown.of(usual_for(sheet, Sheet.load(sheet)), Said())
+        assert shown.is_fitted
+        unusual += [(sheet.pk, one.string) for one in shown.rows if one.is_unusual]
+    assert 1 <= len(unusual) <= 3
 
 
 def test_an_instrument_has_been_here_before(loaded):

@@ -48,7 +48,7 @@ def test_second_opinion_of_shapely(position, string, level):
         assert abs(found[fret]) >= line.distance(Point(along[fret], crown[fret, string])) - 1e-9
 
 
-def plain_map(crown, nut, crest, tension, force=1.0, share=0.15):
+def plain_map(crown, nut, crest, tension, force=0.3, share=0.15):
     """The same by loops, one string and position after the other."""
     along = fret_position_mm(np.arange(1, 23), scale_mm=628)
     margin, where = np.full((22, 6), np.nan), np.full((22, 6), np.nan)

@@ -12,6 +12,7 @@ from shop.worksheets.findings import OUT_OF_RANGE
 from shop.worksheets.plan.expected import after
 from shop.worksheets.plan.solve import plan_of
 from shop.worksheets.wording.said import Said
+from tests import worksheet_builders as build
 from tests.worksheets.plan_cast import high, received, sheet, spec
 
 NUMBERS = (6, 5, 4, 3, 2, 1)
@@ -152,3 +153,20 @@ def test_odd_figures_never_raise():
     plan_of(odd)
     plan_of(sheet({"received.relief": 0.2}, spec={}))
     plan_of(sheet({"received.relief": 0.4}, targets={}))
+
+
+def test_a_vibrato_turns_single_saddles_and_cuts_nothing():
+    """One crest half a millimetre high, one low: each saddle's own screws mend it, either way."""
+    values = build.GOOD | build.six("height_12", [1.85, 2.1, 1.69, 1.61, 1.3, 1.45])
+    values = {name: value for name, value in values.items() if not name.startswith("stud")}
+    values |= {"crest_height_bass": 11.0, "crest_height_treble": 11.0} | build.six("nut_gap", [0.15] * 6)
+    found = plan_of(build.sheet(values, family="vibrato", spec=build.spec("vibrato")))
+    (move,) = [one for one in found.moves if one.what == "arch"]
+    assert [" ".join(text.split()[:6]) for text in move.texts[:1]] == ["The saddle of string 5 down"]
+    assert any(text.startswith("The saddle of string 2 up") for text in move.texts)
+    assert not any("string 6" in text or "string 1 " in text for text in move.texts)
+    said = " ".join(text for one in found.moves for text in one.texts).lower()
+    assert "cut" not in said
+    assert "slot" not in said
+    after = found.end.value("height_12", 5), found.end.value("height_12", 2)
+    assert after == pytest.approx((1.77, 1.53), abs=0.02)

@@ -11,7 +11,7 @@ from shop.figures.demo import cast, shelf
 from shop.figures.demo.clock import at
 from shop.figures.demo.visits import Visit
 from shop.instruments import services as instruments
-from shop.instruments.kinds import BridgeFamily
+from shop.instruments.kinds import BridgeFamily, Kind
 from shop.instruments.models import Instrument
 from shop.lib.folding import folded
 from shop.orders.models import ClosedDays

@@ -1,9 +1,11 @@
 """Readings of setups as a bench would write them: how an instrument came, and how it was left."""
 
+import math
 import uuid
 
 from django.utils import timezone
 
+from shop.worksheets.learned import Share, learned_for
 from shop.worksheets.models import Reading
 from shop.worksheets.sheet import Sheet
 
@@ -14,11 +16,12 @@ ROOMS = (("January, heated room", 35.0, 20.0), ("May, windows open", 50.0, 21.0)
 AIR = (("season", None), ("humidity", None), ("temperature", None))
 CRESTS = {"two_post_stop": 15.0, "flat_plate": 11.5, "vibrato": 11.0, "floating": 24.0, "pinned": 13.0, "tied": 12.5}
 STUDS = 4.0
-# How far each crest has to stand behind that of the highest string, bass to treble: what such strings ask for, mm.
-BEHIND = {6: (3.3, 1.3, 0.2, 2.6, 1.0, 0.0), 4: (5.8, 2.8, 1.1, 0.0)}
+# How far the invented strings' ends are clamped, so that octaves and saddles belong together: `worksheets.learned`.
+ENDS = {"flat_plate": 0.1}
+USUAL_ENDS = 0.5
 # What is left of the screw for a crest that stands foremost, and how far facing carries a crest from its middle, mm.
-ROOM, TURN = 6.0, 1.0
-MM_PER_CENT = 0.36
+ROOM, TURN = {"flat_plate": 7.5}, 1.0
+USUAL_ROOM = 6.0
 
 
 def left(worksheet, chance):
@@ -39,18 +42,44 @@ def _middle(ends):
     return sum(ends) / 2
 
 
-def received(worksheet, chance):
-    """The same instrument as it came: higher, bent, and out at the octave."""
-    values = left(worksheet, chance)
-    rise = chance.uniform(0.35, 0.9)
-    for (key, string), value in list(values.items()):
-        if key == "height_12":
-            values[key, string] = value + rise + chance.uniform(-0.05, 0.05)
-        elif key == "octave":
-            values[key, string] = value + chance.choice((-1, 1)) * chance.uniform(1.5, 7)
-        elif key == "relief":
-            values[key, string] = value + chance.uniform(0.12, 0.3)
-    return values
+def received(worksheet, good, chance):
+    """(readings, how far back each crest stood from its true place, mm) of the same instrument as it came.
+
+    Higher, bent, and its saddles off: the octaves are what the strings make of it.
+    """
+    values, rise = dict(good), chance.uniform(0.35, 0.9)
+    numbers = [one["number"] for one in worksheet.strings]
+    values["relief", None] += chance.uniform(0.12, 0.3)
+    for number in numbers:
+        values["height_12", number] += rise + chance.uniform(-0.05, 0.05)
+    off = _off(worksheet, chance)
+    stretched = _behind(worksheet, values) - _behind(worksheet, good)
+    for number, mm, more in zip(numbers, off, stretched, strict=True):
+        values["octave", number] = good["octave", number] + (more - mm) / _mm_per_cent(worksheet)
+    return values, off
+
+
+def _off(worksheet, chance):
+    """How far back each crest stands from its true place: by itself, or all with the two ends of their bridge."""
+    count, along = len(worksheet.strings), worksheet.family_plan.along
+    if along.form == "ends":
+        bass, treble = (chance.choice((-1, 1)) * chance.uniform(0.6, 2.0) for _ in range(2))
+        return [bass + (treble - bass) * at / (count - 1) for at in range(count)]
+    if along.words == "top":
+        return [chance.choice((-1, 1)) * chance.uniform(0.2, 1.2) for _ in range(count)]
+    return [chance.choice((-1, 1)) * chance.uniform(0.6, 2.2) for _ in range(count)]
+
+
+def _behind(worksheet, values):
+    """How far the crests have to stand behind that of the highest string at these heights, bass to treble, mm."""
+    readings = [Reading(stage="left", key=key, string=string, value=value) for (key, string), value in values.items()
+                if key in ("height_12", "nut_gap", "relief")]  # fmt: skip
+    share = Share(ENDS.get(worksheet.family, USUAL_ENDS), 0.0, 0.0, 0.0, ())
+    return learned_for(Sheet.of(worksheet, readings=readings), share)[0]
+
+
+def _mm_per_cent(worksheet):
+    return worksheet.spec["scale_bass_mm"]["value"] * math.log(2) / 1200
 
 
 def answers(worksheet):
@@ -60,15 +89,15 @@ def answers(worksheet):
     return yes | {("fret_play", one["number"]): 0.0 for one in worksheet.strings}
 
 
-def true_rooms(worksheet, chance):
+def true_rooms(worksheet, good, chance):
     """{string: how far its saddle can go back with a true octave, mm}; for each instrument a little different."""
     numbers = [one["number"] for one in worksheet.strings]
     turns = [0.0] * len(numbers)
     if worksheet.family_plan.any_field("saddle_facing"):
         turns = [-TURN if _faces_front(numbers, number) else TURN for number in numbers]
-    behind = BEHIND.get(len(numbers), (0.0,) * len(numbers))
-    return {number: ROOM + turn - back + chance.gauss(0, 0.2)
-            for number, turn, back in zip(numbers, turns, behind, strict=True)}  # fmt: skip
+    room = ROOM.get(worksheet.family, USUAL_ROOM)
+    return {number: room + turn - back + chance.gauss(0, 0.15)
+            for number, turn, back in zip(numbers, turns, _behind(worksheet, good), strict=True)}  # fmt: skip
 
 
 def _faces_front(numbers, number):
@@ -76,11 +105,12 @@ def _faces_front(numbers, number):
     return number <= len(numbers) // 2
 
 
-def saddles(true, values):
-    """Which way the saddles face, and where they stand for the octaves of `values`: sharp ones too far forward."""
+def saddles(true, off=()):
+    """Which way the saddles face, and what is left of their screws with the crests so far `off`, back."""
     faces = {("saddle_facing", number): float(_faces_front(list(true), number)) for number in true}
-    return faces | {("saddle_room_back", number): room + MM_PER_CENT * values["octave", number]
-                    for number, room in true.items()}  # fmt: skip
+    off = off or [0.0] * len(true)
+    return faces | {("saddle_room_back", number): max(room - mm, 0.2)
+                    for (number, room), mm in zip(true.items(), off, strict=True)}  # fmt: skip
 
 
 # Sheets under way, and what is wrong, as it came, with those that teach most: changed values, changed specification.

@@ -44,7 +44,7 @@ class Visit:
         self.chance, self.staff, self.story, self.paid = chance, staff, story, paid
         self.is_recent, self.has_sheet, self.mails_receipt = is_recent, has_sheet, mails_receipt
         self.brings = brings  # an instrument that comes along
-        self.order = self.sheet = self.rooms = None
+        self.order = self.sheet = self.good = None
 
     def run(self):
         goal, reason = ASIDE.get(self.until, (self.until, ""))
@@ -131,9 +131,11 @@ class Visit:
         measured = {key: (value, f"{value:g}") for key, value in spec.items()}
         instruments.record_spec_values(self.instrument, measured, by=bench)
         self.sheet = worksheets.start_worksheet(self.order, by=bench)
-        self.rooms = setups.true_rooms(self.sheet, self.chance)
-        came = setups.received(self.sheet, self.chance)
-        came |= setups.saddles(self.rooms, came) | changed
+        self.good = setups.left(self.sheet, self.chance)
+        rooms = setups.true_rooms(self.sheet, self.good, self.chance)
+        came, off = setups.received(self.sheet, self.good, self.chance)
+        came |= setups.saddles(rooms, off) | changed
+        self.good |= setups.saddles(rooms)
         room = dict(zip(setups.AIR, self.chance.choice(setups.ROOMS), strict=True))
         setups.write(self.sheet, "received", came | room, by=bench)
         worksheets.mark_done(self.sheet, step="inspect", by=bench)
@@ -146,8 +148,7 @@ class Visit:
         if self.sheet is None:
             orders.move(self.order, S.CHECKED, by=bench, reason="played through and read again at the bench")
             return
-        good = setups.left(self.sheet, self.chance)
-        good |= setups.saddles(self.rooms, good) | setups.answers(self.sheet)
+        good = self.good | setups.answers(self.sheet)
         setups.write(self.sheet, "bench", good, by=bench)
         setups.write(self.sheet, "left", good, by=bench)
         for step in self.sheet.family_plan.steps:

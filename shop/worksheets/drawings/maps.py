@@ -2,11 +2,13 @@
 
 from shop.worksheets.drawings.canvas import IN_MM, Drawing, cannot
 from shop.worksheets.drawings.field import FOOT, ROW, Field
+from shop.worksheets.model.fretted import PLUCK_N
 from shop.worksheets.wording.said import listed
 
 BUZZ = "Where strings buzz, fret by fret"
 CENTS = "How true every fret is"
 MOST_DRAWN = 15.0  # cents
+LEAST_DOUBT = 0.05  # cents; less is said as nothing
 CLOSE_MM = 0.05  # a margin that a fret not quite level eats up; common practice, no source
 
 
@@ -46,12 +48,12 @@ def buzz_says(buzz, strings, said):
     struck = [(one, [f for f, m in enumerate(buzz["margin"][str(one)]) if m is not None and m < 0]) for one in strings]
     parts = [f"string {one} {frets_said(frets)}" for one, frets in struck if frets]
     if parts:
-        return f"Plucked with 0.3 N across the board these would strike a fret: {'; '.join(parts)}."
+        return f"Plucked with {PLUCK_N:g} N across the board these would strike a fret: {'; '.join(parts)}."
     if not strings:
         return "No string is known well enough."
     least, number = min((min(_known(buzz["margin"][str(one)])), one) for one in strings)
     nearest = f"string {number} comes nearest, by {said.length(least)}"
-    return f"Plucked with 0.3 N across the board no string strikes a fret; {nearest}."
+    return f"Plucked with {PLUCK_N:g} N across the board no string strikes a fret; {nearest}."
 
 
 def frets_said(frets):
@@ -85,7 +87,7 @@ def cents_field(numbers, *, mirrored=False, said=IN_MM, name="cents"):
                 field.bar(number, fret, max(-tall, min(tall, value * per_cent)), amiss=_past(value, low, high))
         worst = max(_known(values), key=abs)
         field.beside(number, f"{worst:+.1f}".replace("-", "−"), "amiss-label" if _past(worst, low, high) else "soft")
-    beside = f"beside each string: its worst, ±{found['doubt']:.1f}"
+    beside = "beside each string: its worst" + (f", ±{found['doubt']:.1f}" if found["doubt"] >= LEAST_DOUBT else "")
     field.legend(("up is sharp, down is flat, red: past the range", beside))
     field.canvas.scale_bar((4, field.height - 8), field.frame.per_mm, most=110)
     top = field.height - FOOT + 66
@@ -106,7 +108,7 @@ def cents_says(found, strings):
         for fret, value in enumerate(found["cents"][str(one)], start=1) if value is not None
     )  # fmt: skip
     way = "sharp" if found["cents"][str(number)][fret - 1] > 0 else "flat"
-    return (
-        f"Furthest off is string {number} at fret {fret}, {worst:.1f} cents {way}. "
-        f"Worked out from each octave as read; what the ends of the strings do leaves ±{found['doubt']:.1f} cents open."
-    )
+    doubt = found["doubt"]
+    told = f"; what the ends of the strings do leaves ±{doubt:.1f} cents open" if doubt >= LEAST_DOUBT else ""
+    furthest = f"Furthest off is string {number} at fret {fret}, {worst:.1f} cents {way}."
+    return f"{furthest} Worked out from each octave as read{told}."

@@ -105,7 +105,8 @@ class Family:
     `tail` is 'studs', 'fixed', 'wrap' or '' (the angle behind the crest is not asked). `tail_spec` are the record's
     run from the crest to the string's exit and its height there, for a fixed tail, and run, drop below the crest and
     radius for a wrap; `angle_target` is the profile's range for the angle; `has_edge` says that a string may touch the
-    bridge's rear edge. `steeper` and `shallower` say what changes the angle where there is nothing to turn.
+    bridge's rear edge; `own_heights` that single saddles have height screws besides. `steeper` and `shallower` say what
+    changes the angle where there is nothing to turn.
     """
 
     key: str
@@ -116,6 +117,7 @@ class Family:
     tail_spec: tuple = ()
     angle_target: str = "break_angle"
     has_edge: bool = True
+    own_heights: bool = False
     steeper: str = ""
     shallower: str = ""
 

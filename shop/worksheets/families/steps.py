@@ -75,11 +75,15 @@ def height_step(title, *, do, cautions, extra=(), every_string=False):
     )  # fmt: skip
 
 
-def arch_step(title="Arch of the saddles"):
+EVERY_STRING = "Read every string at fret 12, not only the outer two, and compare the crests with the board's radius."
+
+
+def arch_step(title="Arch of the saddles", *, do=EVERY_STRING, cautions=None):
+    """How the crests follow the board; by cutting slots unless `do` and `cautions` say how else."""
     return Step(
         "arch", title,
-        do="Read every string at fret 12, not only the outer two, and compare the crests with the board's radius.",
-        cautions=("A slot can be cut lower, never higher: cut last, and little.", DUST),
+        do=do,
+        cautions=cautions or ("A slot can be cut lower, never higher: cut last, and little.", DUST),
         fields=(f.HEIGHT_12,),
         checks=("arch",),
         drawings=("arch",),

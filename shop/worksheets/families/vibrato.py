@@ -42,7 +42,11 @@ FAMILY = Family(
             "single strings by their saddles.",
             cautions=(EDGE, BALANCE),
         ),
-        s.arch_step(),
+        s.arch_step(
+            "Arch, saddle by saddle",
+            do=f"{s.EVERY_STRING} Turn both height screws of a saddle alike. Saddles without them take a shim.",
+            cautions=(BALANCE,),
+        ),
         s.angle_step(
             do="Nothing is turned here: read the crests over the top, and see that every string bends enough.",
             cautions=(BALANCE,),
@@ -60,6 +64,7 @@ FAMILY = Family(
     tail_spec=("hole_run_mm", "hole_height_mm"),
     angle_target="break_angle_plate",
     has_edge=False,
+    own_heights=True,
     steeper=(
         "Strings go through the block: the plate can stand higher on its posts with the neck shimmed to suit. "
         "A plate that leans forward gives less."
