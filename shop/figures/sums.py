@@ -27,7 +27,7 @@ from django.db.models.functions import Abs, Cast, Coalesce, TruncDate, TruncMont
 from shop.billing.models import Invoice, InvoiceLine
 from shop.orders.models import Agreement, WorkOrder
 from shop.stock.models import ItemKind, Movement, MovementKind
-from shop.worksheets.models import Reading, Stage, Standing, TimeByHand, Worksheet, WorkSpan
+from shop.worksheets.models import Reading, Stage, Standing, Worksheet
 
 DAYS = (3, 7, 14, 28)  # turnaround is told in these steps
 LATE_DAYS = (0, 3, 7)
@@ -76,10 +76,7 @@ def cost(since):
 
 
 def _timed(since):
-    timed = Exists(WorkSpan.objects.filter(worksheet=OuterRef("pk"))) | Exists(
-        TimeByHand.objects.filter(worksheet=OuterRef("pk"))
-    )
-    return Worksheet.objects.filter(timed, signed_at__date__gte=since)
+    return Worksheet.objects.filter(spent_seconds__gt=0, signed_at__date__gte=since)
 
 
 def estimated(since):
@@ -91,23 +88,10 @@ def estimated(since):
     ).annotate(minutes=Sum("order__lines__minutes", filter=agreed), count=Count("order", distinct=True))  # fmt: skip
 
 
-def clocked(since):
-    """What tablets saw of the work since the last figure that was given by hand."""
-    said = TimeByHand.objects.filter(
-        worksheet=OuterRef("worksheet"), step=OuterRef("step"), at__gte=OuterRef("ended_at")
-    )
-    spans = WorkSpan.objects.filter(~Exists(said), worksheet__signed_at__date__gte=since).order_by()
-    length = ExpressionWrapper(F("ended_at") - F("began_at"), output_field=DurationField())
-    return spans.annotate(month=TruncMonth("worksheet__signed_at"), length=length).values("month").annotate(
-        time=Sum("length")
-    )  # fmt: skip
-
-
-def by_hand(since):
-    """What was given by hand last for each step."""
-    later = TimeByHand.objects.filter(worksheet=OuterRef("worksheet"), step=OuterRef("step"), pk__gt=OuterRef("pk"))
-    said = TimeByHand.objects.filter(~Exists(later), worksheet__signed_at__date__gte=since).order_by()
-    return said.annotate(month=TruncMonth("worksheet__signed_at")).values("month").annotate(seconds=Sum("seconds"))
+def spent(since):
+    """Seconds that signed worksheets took, as each of them says itself, by the month of signing."""
+    sheets = _timed(since).order_by().annotate(month=TruncMonth("signed_at"))
+    return sheets.values("month").annotate(seconds=Sum("spent_seconds"))
 
 
 def returns(since):

@@ -107,17 +107,13 @@ def work(rows):
     return Table("work", ["work", "revenue", "times"], [[text, rounded(sum_), n] for text, (sum_, n) in best])
 
 
-def hours(months, estimated, clocked, by_hand):
+def hours(months, estimated, spent):
     told = {_day(row["month"]): (row["minutes"] or 0, row["count"]) for row in estimated}
-    spent = dict.fromkeys(months, 0.0)
-    for row in clocked:
-        spent[_day(row["month"])] += row["time"].total_seconds() / 3600
-    for row in by_hand:
-        spent[_day(row["month"])] += row["seconds"] / 3600
+    took = dict.fromkeys(months, 0.0) | {_day(row["month"]): row["seconds"] / 3600 for row in spent}
     rows = []
     for month in months:
         minutes, count = told.get(month, (0, 0))
-        rows.append([month, round(minutes / 60, 1), round(spent[month], 1), count])
+        rows.append([month, round(minutes / 60, 1), round(took[month], 1), count])
     return Table("hours", ["month", "hours estimated", "hours spent", "orders with time"], rows)
 
 
@@ -148,7 +144,7 @@ def all_tables(count):
     taken = revenue(months, sums.revenue(since))
     made = (
         turnaround(months, turned), lateness(months, turned), taken, margin(taken, months, sums.cost(since)),
-        work(sums.work(since)), hours(months, sums.estimated(since), sums.clocked(since), sums.by_hand(since)),
+        work(sums.work(since)), hours(months, sums.estimated(since), sums.spent(since)),
         returns(months, sums.returns(since)), drift(sums.drift(since)),
     )  # fmt: skip
     return {table.key: table for table in made}

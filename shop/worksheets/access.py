@@ -13,11 +13,11 @@ from shop.worksheets.models import Recheck, TargetProfile, Worksheet
 PARTIES = ("order__customer", "order__instrument", "started_by", "signed_by")
 
 
-def worksheet_for(person, pk, capability="see worksheets"):
-    """The worksheet with its order, customer and instrument, if `person` has `capability`."""
+def worksheet_for(person, pk, capability="see worksheets", *, sheets=None):
+    """The worksheet with its order, customer and instrument, or what `sheets` load, if `person` has `capability`."""
     if not person.may(capability):
         raise PermissionDenied(f"This needs the right to {capability}.")
-    return get_object_or_404(Worksheet.objects.select_related(*PARTIES), pk=pk)
+    return get_object_or_404(Worksheet.objects.select_related(*PARTIES) if sheets is None else sheets, pk=pk)
 
 
 def worksheet_to_see(person, pk):
@@ -26,6 +26,11 @@ def worksheet_to_see(person, pk):
 
 def worksheet_to_work(person, pk):
     return worksheet_for(person, pk, "work worksheets")
+
+
+def worksheet_to_type_into(person, pk):
+    """The same where one reading comes in, which asks for no more than the bridge family."""
+    return worksheet_for(person, pk, "work worksheets", sheets=Worksheet.objects.only("family"))
 
 
 def worksheet_to_sign(person, pk):

@@ -53,6 +53,11 @@ def of_sheet(worksheet):
     return seconds_by_step(worksheet.spans.all(), worksheet.times_by_hand.all())
 
 
+def whole_of(worksheet):
+    """Whole seconds of a worksheet, all steps together. Two queries."""
+    return round(sum(of_sheet(worksheet).values()))
+
+
 def said(seconds):
     """`under a minute`, `12 min`, `1 h 05 min`; '' for nothing at all."""
     minutes = int(seconds / 60 + 0.5)

@@ -9,6 +9,7 @@ from django.utils import timezone
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from shop.figures import tables
 from shop.worksheets import services, time_spent
 from shop.worksheets.models import Worksheet, WorkSpan
 from shop.worksheets.services.errors import Refused, UnknownPlace
@@ -138,3 +139,46 @@ def test_done_and_signed_say_how_long_it_took(ben):
     assert done.order.events.get(what="step_done").text == "Nut slots: done, 12 min."
     services.sign_off(done, by=ben)
     assert done.order.events.get(what="worksheet_signed").text.endswith("12 min at the bench.")
+
+
+@pytest.fixture
+def timed(ben):
+    """A sheet ready to be signed, begun two hours ago."""
+    sheet = build.finished(build.at_bench(factories.instrument(), ben), ben)
+    Worksheet.objects.filter(pk=sheet.pk).update(started_at=timezone.now() - timedelta(hours=2))
+    return Worksheet.objects.get(pk=sheet.pk)
+
+
+def saw(sheet, ben, began, ended, step="nut"):
+    return services.record_span(sheet, client_id=uuid.uuid4(), step=step, began_ago=timedelta(minutes=began),
+                                ended_ago=timedelta(minutes=ended), by=ben)  # fmt: skip
+
+
+@pytest.mark.django_db
+def test_a_signed_sheet_keeps_what_it_took_as_everywhere(timed, ben):
+    """Two tablets at one step for half an hour, ten minutes of them together: fifty minutes, not sixty."""
+    saw(timed, ben, 60, 30)
+    saw(timed, ben, 40, 10)
+    signed = services.sign_off(timed, by=ben)
+    assert signed.spent_seconds == pytest.approx(50 * 60, abs=1)
+    assert signed.spent_seconds == pytest.approx(sum(time_spent.of_sheet(signed).values()), abs=1)
+
+
+@pytest.mark.django_db
+def test_work_that_a_tablet_tells_of_after_the_sign_off_is_added(timed, ben):
+    saw(timed, ben, 60, 30)
+    signed = services.sign_off(timed, by=ben)
+    saw(signed, ben, 100, 80, step="tail")
+    signed.refresh_from_db()
+    assert signed.spent_seconds == pytest.approx(50 * 60, abs=1)
+
+
+@pytest.mark.django_db
+def test_the_owners_figures_count_hours_in_the_same_way(timed, ben):
+    saw(timed, ben, 70, 40)
+    saw(timed, ben, 60, 40)
+    services.set_time(timed, step="tail", minutes=15, by=ben)
+    services.sign_off(timed, by=ben)
+    hours = tables.all_tables(12)["hours"]
+    assert sum(hours.column(2)) == pytest.approx(0.75, abs=0.06)
+    assert sum(hours.column(3)) == 1

@@ -13,6 +13,11 @@ def locked(worksheet):
     return Worksheet.objects.select_for_update().select_related("order").get(pk=worksheet.pk)
 
 
+def locked_to_read_into(worksheet):
+    """The same without its order, and without what it keeps of its sign-off."""
+    return Worksheet.objects.select_for_update().defer("outcome", "watch", "taste").get(pk=worksheet.pk)
+
+
 def open_sheet(worksheet):
     """The locked worksheet, or SheetClosed when it is signed off."""
     held = locked(worksheet)

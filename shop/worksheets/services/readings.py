@@ -10,7 +10,7 @@ from shop.staff.models import Workshop
 from shop.worksheets import reading_text, staleness
 from shop.worksheets.families.parts import MM
 from shop.worksheets.models import Reading, Standing
-from shop.worksheets.services.common import locked, note, open_sheet, refuse_signed
+from shop.worksheets.services.common import locked_to_read_into, note, open_sheet, refuse_signed
 from shop.worksheets.services.errors import Refused, SheetClosed, UnknownPlace
 from shop.worksheets.sheet import Sheet, is_withdrawn
 
@@ -67,7 +67,7 @@ def save_reading(worksheet, *, client_id, stage, step, key, string, raw, gauge="
 
 
 def _save(worksheet, client_id, place, raw, gauge, unit, basis, by):
-    held = locked(worksheet)
+    held = locked_to_read_into(worksheet)
     earlier = Reading.objects.filter(client_id=client_id).first()
     if earlier:
         return _again(worksheet, earlier)

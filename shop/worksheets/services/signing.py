@@ -27,7 +27,8 @@ def sign_off(worksheet, *, by, watch="", next_check_on=None):
     held.signed_at, held.signed_by = timezone.now(), by
     held.watch, held.next_check_on = watch.strip(), next_check_on
     held.outcome = outcome.of(held, evaluation)
-    held.save(update_fields=["signed_at", "signed_by", "watch", "next_check_on", "outcome"])
+    held.spent_seconds = time_spent.whole_of(held)
+    held.save(update_fields=["signed_at", "signed_by", "watch", "next_check_on", "outcome", "spent_seconds"])
     orders.lift(held.order, key=hold_key(held))
     note(held, by=by, what="worksheet_signed", text=_signed_text(evaluation, held))
     if held.order.state == State.ON_BENCH and not held.order.holds.filter(lifted_at=None).exists():
@@ -37,7 +38,7 @@ def sign_off(worksheet, *, by, watch="", next_check_on=None):
 
 def _signed_text(evaluation, held):
     accepted = sum(1 for one in evaluation.findings if one.accepted)
-    took = time_spent.said(sum(time_spent.of_sheet(held).values()))
+    took = time_spent.said(held.spent_seconds)
     took = f" {took} at the bench." if took else ""
     if not accepted:
         return f"Worksheet signed off; nothing out of range.{took}"

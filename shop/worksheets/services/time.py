@@ -31,13 +31,15 @@ def record_span(worksheet, *, client_id, step, began_ago, ended_ago, by):
     if held.is_signed:
         ended = min(ended, held.signed_at)
     known = WorkSpan.objects.filter(client_id=client_id).first()
-    if known is not None:
-        return _lengthened(held, known, step, ended)
-    if ended <= began:
+    if known is None and ended <= began:
         return None
-    return WorkSpan.objects.create(
+    span = _lengthened(held, known, step, ended) if known else WorkSpan.objects.create(
         worksheet=held, client_id=client_id, step=step.key, began_at=began, ended_at=ended, by=by
-    )
+    )  # fmt: skip
+    if held.is_signed:
+        held.spent_seconds = time_spent.whole_of(held)
+        held.save(update_fields=["spent_seconds"])
+    return span
 
 
 def _lengthened(held, span, step, ended):

@@ -20,7 +20,7 @@ def save(request, pk, step):
 
     Storing comes first and alone, so that it stays quick whatever the checks and drawings of the step cost.
     """
-    sheet = access.worksheet_to_work(request.user, pk)
+    sheet = access.worksheet_to_type_into(request.user, pk)
     place = step_or_404(sheet, step)
     form = ReadingForm(request.POST)
     if not form.is_valid():
