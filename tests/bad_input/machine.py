@@ -193,6 +193,7 @@ def by_script():
         ("new-password", "POST", password, {"new_password1": "", "new_password2": ""}),
         ("step-span", "POST", where, {"client_id": uuid.uuid4(), "began_ago": 9000, "ended_ago": 0}),
         ("order-collect", "POST", handed[State.READY], {"reason": ""}),
+        ("order-expect", "POST", handed[State.READY], {"day": "2030-01-01"}),
         ("order-ready", "POST", handed[State.CHECKED], {"note": ""}),
         ("invoice-issue", "POST", handed[State.CHECKED], {"note": ""}),
     ):

@@ -32,7 +32,6 @@ def make():
     keeping.keep(ada, page="orders", query="show=late", name="Late")
     quoted_and_answered(by=ada)
     other_branch()
-    keeping.keep(ada, page="orders", query="show=late", name="Late")
     handover.credit_invoice(Invoice.objects.issued().last(), reason="Billed twice.", by=ada, send=True)
 
 
