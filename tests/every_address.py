@@ -117,6 +117,18 @@ WHO |= {
     "person-out": "O", "person-codes-drop": "O", "audit": "O", "audit-export": "O", "health": "O",
     "health-check": "A",
 }  # fmt: skip
+# Branches, and what goes from one to another.
+WHO |= {
+    "branch-choose": ALL, "branches": "O", "branch-new": "O", "branch": "O", "branch-people": "O", "branch-close": "O",
+    "branch-open": "O", "branch-take-away": "O", "order-branch": "CO", "part-send-on": "CO", "part-keep": "O",
+}  # fmt: skip
+PK |= {
+    "photo": "photo", "photo-remove": "photo", "draft-photo-drop": "draft", "mark-remove": "condition",
+    "mark-photo": "condition",
+    "line-change": "line", "line-remove": "line", "line-ask": "line", "line-take": "line", "line-put-back": "line",
+}  # fmt: skip
+PK |= {"branch": "branch", "branch-people": "branch", "branch-close": "branch", "branch-open": "branch"}
+PK |= {"branch-take-away": "branch", "part-send-on": "part", "part-keep": "part"}
 PK |= {"person-out": "person", "person-codes-drop": "person"}
 PK |= {"statement": "customer", "statement-mail": "customer"}
 OTHERS |= {"which": "ready", "year": 2026, "month": 11}

@@ -13,6 +13,7 @@ from shop.billing.treatments import Treatment
 from shop.lib.amounts import AmountField, QuantityField
 from shop.lib.dates import today
 from shop.lib.sorting import Column, Sorting
+from shop.staff.branch_forms import OfBranches
 
 
 class MoneyForm(forms.Form):
@@ -84,7 +85,7 @@ COLUMNS = (
 )  # fmt: skip
 
 
-class ListForm(forms.Form):
+class ListForm(OfBranches):
     """Which invoices to look at. What makes no sense is left out and said; it never empties the list by itself."""
 
     q = forms.CharField(label="Number, order or customer", max_length=100, required=False)
@@ -99,7 +100,7 @@ class ListForm(forms.Form):
         """The invoices asked for, newest first; unpaid ones the longest due first, until another order is asked for."""
         self.full_clean()
         asked = self.cleaned_data
-        rows = Invoice.objects.with_parties()
+        rows = self.of_branches(Invoice.objects.with_parties(), "order__branch")
         if asked.get("q"):
             rows = rows.matching(asked["q"])
         rows = self._in_state(rows, asked.get("state")).issued_between(asked.get("first"), asked.get("last"))

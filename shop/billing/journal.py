@@ -22,8 +22,11 @@ COLUMNS = (
 
 @dataclass(frozen=True)
 class Month:
+    """A month of the workshop's books, or of those that `branches` (their keys) keep; None is all of them."""
+
     year: int
     month: int
+    branches: tuple | None = None
 
     @property
     def first(self):
@@ -34,12 +37,17 @@ class Month:
         return date(self.year, self.month, calendar.monthrange(self.year, self.month)[1])
 
     @property
+    def of_branch(self):
+        """What an address of the month ends with to be about one branch's books."""
+        return f"?branch={self.branches[0]}" if self.branches and len(self.branches) == 1 else ""
+
+    @property
     def before(self):
-        return Month(self.year - (self.month == 1), (self.month - 2) % 12 + 1)
+        return Month(self.year - (self.month == 1), (self.month - 2) % 12 + 1, self.branches)
 
     @property
     def after(self):
-        return Month(self.year + (self.month == 12), self.month % 12 + 1)
+        return Month(self.year + (self.month == 12), self.month % 12 + 1, self.branches)
 
     def __str__(self):
         return f"{calendar.month_name[self.month]} {self.year}"
@@ -125,7 +133,13 @@ class Moved:
 
 def papers_of(month):
     """The month's invoices and credit notes in the order in which they were issued."""
-    return Invoice.objects.issued().issued_between(month.first, month.last).order_by("issued_at", "pk")
+    issued = _in_books(Invoice.objects, month).issued()
+    return issued.issued_between(month.first, month.last).order_by("issued_at", "pk")
+
+
+def _in_books(rows, month):
+    """By the branch that issued or received, wherever the order is by now."""
+    return rows.all() if month.branches is None else rows.filter(branch__in=month.branches)
 
 
 def entries(month):
@@ -162,7 +176,7 @@ def sums_of(found):
 
 def moved(month):
     """[Moved] of the money received and given back in the month, by kind."""
-    rows = Payment.objects.filter(received_on__gte=month.first, received_on__lte=month.last)
+    rows = _in_books(Payment.objects, month).filter(received_on__gte=month.first, received_on__lte=month.last)
     came = _by_kind(rows.filter(amount__gt=0))
     went = _by_kind(rows.filter(amount__lt=0))
     return [

@@ -11,10 +11,12 @@ from shop.lib.pdf import PdfUnavailable
 from shop.lib.sheets import csv_download
 from shop.people import access as people
 from shop.staff.access import may
+from shop.staff.branch_forms import OfBranches
 
 
-def month_asked(year, month):
-    found = journal.Month(year, month)
+def month_asked(request, year, month):
+    """The month as its branches' books have it: all that the person sees, or the one that the address asks for."""
+    found = journal.Month(year, month, OfBranches(request.GET, person=request.user).keys)
     if not found.is_known:
         raise Http404("There is no such month.")
     return found
@@ -29,10 +31,11 @@ def month_now(request):
 @require_safe
 @may("see money")
 def month(request, year, month):
-    asked = month_asked(year, month)
+    asked = month_asked(request, year, month)
     shown = {
         "month": asked, "sums": journal.sums_of(journal.entries(asked)), "moved": journal.moved(asked),
-        "is_running": asked.last >= today(), "may_go_on": asked.first <= today(),
+        "form": OfBranches(request.GET, person=request.user), "is_running": asked.last >= today(),
+        "may_go_on": asked.first <= today(),
     }  # fmt: skip
     return render(request, "billing/month.html", shown)
 
@@ -40,7 +43,7 @@ def month(request, year, month):
 @require_safe
 @may("export")
 def month_csv(request, year, month):
-    asked = month_asked(year, month)
+    asked = month_asked(request, year, month)
     name = f"journal-{asked.year}-{asked.month:02d}.csv"
     return csv_download(name, journal.CSV_HEADS, journal.csv_rows(asked))
 
@@ -48,7 +51,7 @@ def month_csv(request, year, month):
 @require_safe
 @may("see money")
 def month_pdf(request, year, month):
-    asked = month_asked(year, month)
+    asked = month_asked(request, year, month)
     try:
         content = statements.journal_pdf(asked, request.workshop)
     except (statements.TooLong, PdfUnavailable) as problem:
@@ -62,7 +65,8 @@ def month_pdf(request, year, month):
 def statement(request, pk):
     customer = people.customer(pk)
     try:
-        content = statements.statement_pdf(customer, request.workshop)
+        rows = statements.owed_by(customer, request.user)
+        content = statements.statement_pdf(customer, request.workshop, rows)
     except PdfUnavailable as problem:
         messages.error(request, str(problem))
         return redirect("customer", pk)

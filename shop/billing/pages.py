@@ -82,7 +82,7 @@ CSV_HEADS = (
 )  # fmt: skip
 
 
-def unpaid(limit=8):
-    """(the longest due unpaid invoices, how many there are)."""
-    rows = Invoice.objects.unpaid().with_parties()
+def unpaid(person, limit=8):
+    """(the longest due unpaid invoices that `person` sees, how many there are)."""
+    rows = Invoice.objects.for_person(person).unpaid().with_parties()
     return list(rows[:limit]), rows.count()

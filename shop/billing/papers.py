@@ -12,6 +12,7 @@ from shop.billing.epc import payment_code
 from shop.lib.dates import today
 from shop.lib.pdf import Attached
 from shop.lib.stationery import paper_pdf
+from shop.staff.branching import place_of
 
 ZERO = Decimal("0.00")
 DATES = ("issued_on", "due_on", "supplied_on")
@@ -38,10 +39,9 @@ def _for_machines(invoice):
 def draft_pdf(order, workshop):
     """What the invoice would look like now, marked as a draft across the page."""
     shown_on = today()
-    account = account_of(order, workshop)
-    kept = snapshot.of_invoice(
-        order, workshop, account, issued_on=shown_on, due_on=shown_on + timedelta(days=workshop.payment_days)
-    )
+    place, account = place_of(order, workshop), account_of(order, workshop)
+    due_on = shown_on + timedelta(days=workshop.payment_days)
+    kept = snapshot.of_invoice(order, place, account, issued_on=shown_on, due_on=due_on)
     return paper_pdf("invoice", context_of(kept, number=""), size=workshop.paper)
 
 

@@ -10,10 +10,12 @@ from shop.billing.states import UNPAID, InvoiceState
 from shop.lib.money import rounded
 from shop.orders.models import WorkOrder
 from shop.people.models import Customer
+from shop.staff.branching import within
 
 ZERO = Decimal("0.00")
 MOST_FOUND = 200  # customers or orders that a search looks through
-NUMBER = re.compile(r"[RC]?[0-9][0-9-]*")  # of an invoice, a credit note or an order, or its beginning
+# Of an invoice, a credit note or an order, or its beginning; a branch's mark stands before the count.
+NUMBER = re.compile(r"[RC]?[0-9][0-9-]*(-[A-Z]{1,3}[0-9]*)?")
 
 
 def exact(found):
@@ -29,6 +31,10 @@ class InvoiceQuerySet(models.QuerySet):
 
     def with_parties(self):
         return self.select_related("order", "customer", "balance")
+
+    def for_person(self, person):
+        """Those of orders that `person` sees."""
+        return within(self, person, "order__branch")
 
     def drafts(self):
         return self.filter(issued_at=None)

@@ -7,6 +7,7 @@ from shop.billing.models import Invoice
 from shop.billing.snapshot import BUYER
 from shop.lib.dates import today
 from shop.lib.stationery import paper_pdf
+from shop.staff.models import Branch
 
 MOST_ROWS = 2000  # some fifty pages; a longer month has its table
 
@@ -22,14 +23,16 @@ def journal_pdf(month, workshop):
     found = list(journal.entries(month))
     context = _letterhead(workshop) | {
         "month": month, "entries": found, "sums": journal.sums_of(found), "moved": journal.moved(month),
+        "kept_by": Branch.objects.filter(pk__in=month.branches) if month.branches else (),
         "is_running": month.last >= today(), "made_on": today(), "currency": workshop.currency,
     }  # fmt: skip
     return paper_pdf("journal", context, size=workshop.paper)
 
 
-def owed_by(customer):
-    """The invoices of `customer` of which something is open, the longest due first."""
-    return list(Invoice.objects.unpaid().with_parties().select_related("order__instrument").filter(customer=customer))
+def owed_by(customer, person=None):
+    """The invoices of `customer` of which something is open, the longest due first; for `person`, those they see."""
+    rows = Invoice.objects.all() if person is None else Invoice.objects.for_person(person)
+    return list(rows.unpaid().with_parties().select_related("order__instrument").filter(customer=customer))
 
 
 def sums_of(rows):

@@ -17,7 +17,7 @@ from shop.staff.access import may
 @require_safe
 @may("see money")
 def invoices(request):
-    form = ListForm(request.GET)
+    form = ListForm(request.GET, person=request.user)
     found = form.found()
     shown = {
         "form": form, "page": page_of(request, found), "sorting": form.sorting,
@@ -29,21 +29,21 @@ def invoices(request):
 @require_safe
 @may("export")
 def invoices_csv(request):
-    rows = ListForm(request.GET).found().iterator(chunk_size=500)
+    rows = ListForm(request.GET, person=request.user).found().iterator(chunk_size=500)
     return csv_download("invoices.csv", CSV_HEADS, csv_rows(rows))
 
 
 @require_safe
 @may("see money")
 def invoice(request, pk):
-    one = access.issued_invoice(pk)
+    one = access.issued_invoice(request.user, pk)
     return render(request, "billing/invoice_detail.html", {"invoice": one, "order": one.order})
 
 
 @require_safe
 @may("see money")
 def money(request, number):
-    return _money(request, orders.order(number))
+    return _money(request, orders.order(request.user, number))
 
 
 def _money(request, order, status=200, **typed):
@@ -55,14 +55,14 @@ def _money(request, order, status=200, **typed):
 @may("see money")
 def draft(request, number):
     """The invoice as it would be now, marked as a draft."""
-    content = papers.draft_pdf(orders.order(number), request.workshop)
+    content = papers.draft_pdf(orders.order(request.user, number), request.workshop)
     return HttpResponse(content, content_type="application/pdf")
 
 
 @require_POST
 @may("bill")
 def discount(request, number):
-    order = orders.order(number)
+    order = orders.order(request.user, number)
     form = DiscountForm(request.POST)
     if form.is_valid() and form.carry_out(services.set_discount, order, by=request.user):
         messages.success(request, "The discount is saved.")
@@ -74,7 +74,7 @@ def discount(request, number):
 @may("bill")
 def treatment(request, number):
     """With tax as usual, or without it to a firm in another member state."""
-    order = orders.order(number)
+    order = orders.order(request.user, number)
     form = TreatmentForm(request.POST)
     if form.is_valid() and form.carry_out(services.set_treatment, order, by=request.user):
         messages.success(request, "How it is taxed is saved.")
@@ -85,7 +85,7 @@ def treatment(request, number):
 @require_POST
 @may("take payment")
 def receive(request, number):
-    order = orders.order(number)
+    order = orders.order(request.user, number)
     form = ReceiveForm(request.POST)
     if form.is_valid() and form.carry_out(services.receive, order, by=request.user):
         messages.success(request, "The payment is written down.")
@@ -96,7 +96,7 @@ def receive(request, number):
 @require_POST
 @may("take payment")
 def give_back(request, number):
-    order = orders.order(number)
+    order = orders.order(request.user, number)
     form = GiveBackForm(request.POST)
     if form.is_valid() and form.carry_out(services.give_back, order, by=request.user):
         messages.success(request, "What was given back is written down.")
@@ -107,9 +107,9 @@ def give_back(request, number):
 @require_POST
 @may("take payment")
 def undo_payment(request, pk):
-    payment = access.payment(pk)
+    payment = access.payment(request.user, pk)
     form = UndoForm(request.POST)
     if form.is_valid() and form.carry_out(services.undo_payment, payment, by=request.user):
         messages.success(request, "The entry is taken back; both stay on record.")
         return redirect("order-money", payment.order.number)
-    return _money(request, orders.order(payment.order.number), 422, undo=form, undone_pk=pk)
+    return _money(request, orders.order(request.user, payment.order.number), 422, undo=form, undone_pk=pk)

@@ -32,9 +32,9 @@ def period_of(text):
     return int(text) if str(text).isdigit() and int(text) in PERIODS else PERIODS[0]
 
 
-def figures(count):
-    """Every Figure over the last `count` months."""
-    tables = all_tables(count)
+def figures(count, branch=None):
+    """Every Figure over the last `count` months, of one branch or of all."""
+    tables = all_tables(count, branch)
     makers = (_turnaround, _lateness, _revenue, _margin, _work, _hours, _returns, _drift)
     return [make(tables[key]) for key, make in zip(tables, makers, strict=True)]
 

@@ -136,15 +136,16 @@ def drift(rows):
     return Table("drift", ["reading", "unit", "readings", "least", "mean", "most", "mean size"], made)
 
 
-def all_tables(count):
-    """{key: Table} over the last `count` months. Nine questions of the database."""
+def all_tables(count, branch=None):
+    """{key: Table} over the last `count` months, of one branch or of all. Nine questions of the database."""
     months = months_back(count)
     since = months[0]
-    turned = list(sums.turnaround(since))
-    taken = revenue(months, sums.revenue(since))
+    turned = list(sums.turnaround(since, branch))
+    taken = revenue(months, sums.revenue(since, branch))
     made = (
-        turnaround(months, turned), lateness(months, turned), taken, margin(taken, months, sums.cost(since)),
-        work(sums.work(since)), hours(months, sums.estimated(since), sums.spent(since)),
-        returns(months, sums.returns(since)), drift(sums.drift(since)),
+        turnaround(months, turned), lateness(months, turned), taken,
+        margin(taken, months, sums.cost(since, branch)), work(sums.work(since, branch)),
+        hours(months, sums.estimated(since, branch), sums.spent(since, branch)),
+        returns(months, sums.returns(since, branch)), drift(sums.drift(since, branch)),
     )  # fmt: skip
     return {table.key: table for table in made}

@@ -10,19 +10,22 @@ from shop.lib.dates import today
 from shop.lib.sheets import csv_download
 from shop.staff import audit
 from shop.staff.access import may
+from shop.staff.branch_forms import OfBranches
 
 
 @require_safe
 @may("see figures")
 def page(request):
-    count = period_of(request.GET.get("months"))
-    return render(request, "figures/figures.html", {"figures": figures(count), "months": count, "periods": PERIODS})
+    count, form = period_of(request.GET.get("months")), OfBranches(request.GET, person=request.user)
+    shows = {"figures": figures(count, form.asked), "months": count, "periods": PERIODS, "form": form}
+    return render(request, "figures/figures.html", shows)
 
 
 @require_safe
 @may("see figures")
 def table(request, key):
-    found = all_tables(period_of(request.GET.get("months"))).get(key)
+    form = OfBranches(request.GET, person=request.user)
+    found = all_tables(period_of(request.GET.get("months")), form.asked).get(key)
     if found is None:
         raise Http404
     audit.write(audit.AuditKind.EXPORT, f"Exported {request.path}.")

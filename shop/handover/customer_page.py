@@ -14,6 +14,7 @@ from shop.orders import services as orders
 from shop.orders.models import Answer, WorkOrder
 from shop.orders.opening import local_now, opening_at
 from shop.orders.states import State
+from shop.staff.branching import place_of
 from shop.staff.models import Workshop
 
 # Somebody trying addresses soon waits minutes; a customer who reloads does not.
@@ -77,11 +78,11 @@ class CustomerPage:
         promised = order.promised_on if state in PROMISED_WHILE else None
         return cls(order, STANDS[state], promised, quote, rows, papers_of(order), answers,
                    tuple(WorkOrder.objects.with_parties().together_with(order)),
-                   _comes(state))  # fmt: skip
+                   _comes(order, state))  # fmt: skip
 
 
-def _comes(state):
-    opening, now = opening_at(Workshop.here(), since=today()), local_now()
+def _comes(order, state):
+    opening, now = opening_at(place_of(order, Workshop.here()), since=today()), local_now()
     if state in COLLECTABLE:
         return collect_said(opening, now)
     return "" if state == State.COLLECTED else open_said(opening, now)

@@ -69,10 +69,10 @@ def sent_of(invoice):
     return [one for one in invoice.reminders.all() if one.mail is None or one.mail.state not in UNSENT]
 
 
-def overdue(*, on=None):
-    """Overdue invoices as the page shows them, the longest due first, and how many there are in all."""
+def overdue(person, *, on=None):
+    """Overdue invoices that `person` sees as the page shows them, the longest due first, and how many there are."""
     on = on or today()
-    rows = Invoice.objects.overdue(today=on).with_parties().select_related("order__customer")
+    rows = Invoice.objects.for_person(person).overdue(today=on).with_parties().select_related("order__customer")
     shown, days = list(rows.prefetch_related("reminders__mail")[:MOST_SHOWN]), intervals()
     silenced = mails.silenced_among(one.order.customer for one in shown)
     return [_overdue(one, days, on, silenced) for one in shown], rows.count()

@@ -11,6 +11,7 @@ from shop.lib.folding import printable
 from shop.lib.sorting import Column, Sorting
 from shop.lib.templatetags.said import day as said
 from shop.orders.forms.fields import DayField, DayInput
+from shop.staff.branch_forms import OfBranches
 
 QUOTE_UNTIL = "quote-until"  # the field's id on an order's page
 
@@ -100,7 +101,7 @@ COLUMNS = (
 )  # fmt: skip
 
 
-class MailListForm(forms.Form):
+class MailListForm(OfBranches):
     """Which mails to look at."""
 
     q = forms.CharField(label="Address, order or customer", max_length=100, required=False)
@@ -108,7 +109,9 @@ class MailListForm(forms.Form):
 
     def found(self):
         self.full_clean()
-        rows = OutgoingMail.objects.with_parties()
+        rows = OutgoingMail.objects.for_person(self.person).with_parties()
+        if self.asked:
+            rows = self.of_branches(rows, "order__branch")
         if self.cleaned_data.get("q"):
             rows = rows.matching(self.cleaned_data["q"])
         if self.cleaned_data.get("state"):

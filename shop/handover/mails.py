@@ -15,6 +15,7 @@ from shop.handover.models import MailState, OutgoingMail, PaperKind, SilencedAdd
 from shop.handover.writing import written
 from shop.lib import mail, money
 from shop.orders import services as orders
+from shop.staff.branching import place_of
 from shop.staff.models import Workshop
 
 
@@ -100,7 +101,7 @@ def _queue(name, order, context, *, by, papers=(), makes=""):
     customer = order.customer
     if why_not(customer):
         return None
-    workshop = Workshop.here()
+    workshop = place_of(order, Workshop.here())
     context = {
         "order": order, "customer": customer, "instrument": order.instrument, "workshop": workshop,
         "page": address_of(orders.link_for_mail(order, by=by)),

@@ -3,6 +3,7 @@
 from shop.handover import papers
 from shop.handover.models import Paper, PaperKind
 from shop.orders.models import WorkOrder
+from shop.staff.branching import place_of
 from shop.staff.models import Workshop
 
 
@@ -32,7 +33,7 @@ def receipt_paper(order, *, by=None):
     known = Paper.objects.about(about_receipt(order))
     if known:
         return known
-    workshop, orders = Workshop.here(), list(WorkOrder.objects.with_parties().of_visit(order))
+    workshop, orders = place_of(order, Workshop.here()), list(WorkOrder.objects.with_parties().of_visit(order))
     content = papers.receipt_pdf(orders, workshop)
     name = papers.file_name(workshop, "receipt", *(one.number for one in orders))
     return papers.keep(orders[0], PaperKind.RECEIPT, content, name=name, by=by, about=about_receipt(order))

@@ -7,6 +7,7 @@ from django.db import models
 
 from shop.orders.models import WorkOrder
 from shop.people.models import Customer
+from shop.staff.branching import reach
 
 MOST_FOUND = 200  # customers or orders that a search looks through
 NUMBER = re.compile(r"[0-9][0-9-]*")  # of an order, or its beginning
@@ -36,6 +37,11 @@ class OutgoingMailQuerySet(models.QuerySet):
 
     def with_parties(self):
         return self.select_related("order", "customer", "by").prefetch_related("papers", "tries")
+
+    def for_person(self, person):
+        """Those about orders that `person` sees, and those about none."""
+        keys = reach(person)
+        return self if keys is None else self.filter(models.Q(order=None) | models.Q(order__branch__in=keys))
 
     def due(self, *, at):
         """Waiting mails whose time has come and that no worker holds, the longest waiting first."""

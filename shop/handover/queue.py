@@ -11,11 +11,12 @@ from shop.orders.services import NotAllowed
 from shop.staff import health
 
 
-def counts():
-    """{'waiting', 'failed'}: how many mails wait, and how many need somebody."""
+def counts(person=None):
+    """{'waiting', 'failed'}: how many mails wait, and how many need somebody; for `person`, of those they see."""
+    mails = OutgoingMail.objects.all() if person is None else OutgoingMail.objects.for_person(person)
     return {
-        "waiting": OutgoingMail.objects.filter(state=MailState.WAITING).count(),
-        "failed": OutgoingMail.objects.filter(state=MailState.FAILED).count(),
+        "waiting": mails.filter(state=MailState.WAITING).count(),
+        "failed": mails.filter(state=MailState.FAILED).count(),
     }
 
 

@@ -21,6 +21,7 @@ from shop.orders import services as orders
 from shop.orders.models import Agreement
 from shop.orders.services import NotAllowed
 from shop.orders.states import State
+from shop.staff.branching import place_of
 from shop.staff.models import Workshop
 
 LONGEST_REASON = 300
@@ -47,7 +48,7 @@ def make_ready(order, *, by):
     if order.state == State.READY:
         return HandedOn((), None, None, "", was_ready=True)
     _need_checked(order)
-    workshop = Workshop.here()
+    workshop = place_of(order, Workshop.here())
     account = account_of(order, workshop)
     issued = billing.issue(order, by=by) if account.standing or account.agreed.lines else None
     invoice_paper = making.invoice_paper(issued, by=by) if issued else None
@@ -136,7 +137,7 @@ def mail_quote(order, *, by, valid_until=None):
     Valid for QUOTE_DAYS unless told otherwise. Raises NotAllowed when nothing is proposed, or when the lines were
     changed while the paper was made.
     """
-    workshop = Workshop.here()
+    workshop = place_of(order, Workshop.here())
     valid_until = valid_until or today() + QUOTE_DAYS
     account = account_of(order, workshop)
     if not account.proposed.lines:

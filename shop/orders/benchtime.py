@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from datetime import timedelta
 
+from django.db.models import F, Q
+
 from shop.lib.dates import FARTHEST_DAYS, SATURDAY
 from shop.orders.models import BenchHours, ClosedDays
 
@@ -15,12 +17,18 @@ class BenchTime:
     closed: tuple = ()
 
     @classmethod
-    def here(cls, hours_a_day, *, since):
-        """As the workshop has set it; from Monday to Friday `hours_a_day` where nothing else is said. Two queries."""
-        said = dict(BenchHours.objects.values_list("weekday", "hours"))
+    def here(cls, place, *, since):
+        """As the workshop, or the branch of `place`, has set it; from Monday to Friday as many hours as its details say
+        where nothing else is said. Two queries.
+        """
+        hours_a_day = place.bench_hours_a_day
+        own = Q() if place.branch is None else Q(branch=None) | Q(branch=place.branch)
+        # What a branch has said itself comes last, and holds.
+        said = BenchHours.objects.filter(own).order_by(F("branch").asc(nulls_first=True))
+        said = dict(said.values_list("weekday", "hours"))
         usual = [hours_a_day if weekday < SATURDAY else 0 for weekday in range(7)]
         by_weekday = tuple(int(said.get(weekday, usual[weekday]) * 60) for weekday in range(7))
-        closed = ClosedDays.objects.filter(last__gte=since).values_list("first", "last", "name")
+        closed = ClosedDays.objects.filter(own, last__gte=since).values_list("first", "last", "name")
         return cls(by_weekday, tuple(closed))
 
     def minutes_on(self, day):

@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from itertools import groupby
 
 from shop.lib.dates import today
-from shop.lib.opening import week_of
 from shop.orders import promising
 from shop.orders.alike import alike
 from shop.orders.forms.booking import BookInForm
@@ -31,9 +30,10 @@ class Slot:
 
 
 def rack(workshop):
-    """The workshop's places in the order in which it names them. One query."""
+    """The places of the workshop, or of a branch of it, in the order in which it names them. One query."""
     names = [name.strip() for name in workshop.rack_slots.splitlines() if name.strip()]
-    taken = dict(WorkOrder.objects.open().exclude(rack_slot="").values_list("rack_slot", "number")) if names else {}
+    racked = WorkOrder.objects.at(workshop.branch).open().exclude(rack_slot="").values_list("rack_slot", "number")
+    taken = dict(racked) if names else {}
     return [Slot(name, taken.get(name, "")) for name in names]
 
 
@@ -43,9 +43,9 @@ def price_groups():
     return [(ItemKind(kind).label, list(group)) for kind, group in groupby(items, key=lambda one: one.kind)]
 
 
-def waiting_at_the_counter():
+def waiting_at_the_counter(branch=None):
     """What somebody may come in and ask for: ready to be collected, and promised for today. Two queries."""
-    orders = WorkOrder.objects.with_parties()
+    orders = WorkOrder.objects.at(branch).with_parties()
     return {
         "ready": orders.ready()[:MOST_SHOWN],
         "due": orders.promised_between(today(), today())[:MOST_SHOWN],
@@ -54,7 +54,7 @@ def waiting_at_the_counter():
 
 def start(workshop, *, customer=None, instrument=None, text=""):
     """An empty form for somebody known or new; what was typed into the search box is not typed twice."""
-    carried = promising.Carried.here(hours_a_day=workshop.bench_hours_a_day, week=week_of(workshop.opening_hours))
+    carried = promising.Carried.here(workshop)
     initial = {"who": guess(text), "job": {"promised_on": carried.proposal(0).day}}
     return BookInForm(workshop, customer=customer, instruments={1: instrument}, initial=initial, carried=carried)
 
@@ -98,7 +98,9 @@ def piece_with(workshop):
 
 def here_already(piece):
     """The orders with which a known instrument is in the workshop already."""
-    return list(piece.instrument.orders.open()[:MOST_SHOWN]) if piece.instrument else []
+    if not piece.instrument:
+        return []
+    return list(piece.instrument.orders.at(piece.workshop.branch).open()[:MOST_SHOWN])
 
 
 def draft_photos_of(form, piece):

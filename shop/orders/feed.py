@@ -34,14 +34,14 @@ def feed_with(key):
     return CalendarFeed.objects.filter(key=key, person__is_active=True).select_related("person").first()
 
 
-def calendar_text(workshop):
-    """All promises from two months ago on as an iCalendar stream, in bytes. One query."""
+def calendar_text(workshop, person):
+    """All promises that `person` sees from two months ago on as an iCalendar stream, in bytes. One query."""
     calendar = Calendar()
     calendar.add("prodid", "-//Workshop//Promises//EN")
     calendar.add("version", "2.0")
     calendar.add("method", "PUBLISH")
     calendar.add("x-wr-calname", f"{workshop.name}: promises")
-    promised = WorkOrder.objects.to_do().filter(promised_on__gte=today() - BEHIND)
+    promised = WorkOrder.objects.for_person(person).to_do().filter(promised_on__gte=today() - BEHIND)
     for order in with_minutes(promised).with_parties().order_by("promised_on", "pk"):
         calendar.add_component(_event(order))
     return calendar.to_ical()

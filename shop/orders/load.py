@@ -20,9 +20,9 @@ def with_minutes(orders):
     return orders.annotate(minutes=Coalesce(counted, UNESTIMATED_MINUTES))
 
 
-def promised_minutes(*, until):
-    """All work still to do that is promised for `until` or earlier, also what is late. One query."""
-    found = with_minutes(WorkOrder.objects.to_do().filter(promised_on__lte=until))
+def promised_minutes(*, until, branch=None):
+    """All work still to do at one bench that is promised for `until` or earlier, also what is late. One query."""
+    found = with_minutes(WorkOrder.objects.at(branch).to_do().filter(promised_on__lte=until))
     return sum(found.order_by().values_list("minutes", flat=True))
 
 
@@ -85,13 +85,13 @@ class BenchCalendar:
         return [day for week in self.weeks for day in week]
 
     @classmethod
-    def of(cls, start, *, hours_a_day, weeks=4):
-        """The weeks from that of `start` on. Four queries, however much is promised."""
+    def of(cls, start, *, place, weeks=4):
+        """The weeks from that of `start` on at the bench of `place`. Four queries, however much is promised."""
         now, monday = today(), start - timedelta(days=start.weekday())
         last = monday + timedelta(weeks=weeks, days=-1)
-        to_do = with_minutes(WorkOrder.objects.to_do()).with_parties()
+        to_do = with_minutes(WorkOrder.objects.at(place.branch).to_do()).with_parties()
         promised = list(to_do.filter(promised_on__lte=last).order_by("promised_on", "-priority", "pk"))
-        bench = BenchTime.here(hours_a_day, since=min(monday, now))
+        bench = BenchTime.here(place, since=min(monday, now))
         unpromised = tuple(to_do.filter(promised_on=None).order_by(F("booked_at"))[:MOST_UNPROMISED])
         by_day = _by_day(promised)
         days, wanted = [], sum(one.minutes for one in promised if one.promised_on < monday)

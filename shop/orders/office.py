@@ -31,10 +31,10 @@ class Office:
     not_started: Pile
 
     @classmethod
-    def now(cls):
-        """Ten queries at most, whatever lies about."""
+    def now(cls, person):
+        """What `person` has to look after, in all their branches. Ten queries at most, whatever lies about."""
         day = today()
-        orders = WorkOrder.objects.with_parties()
+        orders = WorkOrder.objects.for_person(person).with_parties()
         _, sunday = week_of(day)
         return cls(
             day,

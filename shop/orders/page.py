@@ -6,7 +6,7 @@ from itertools import groupby
 
 from shop.lib import money
 from shop.lib.dates import today
-from shop.orders.forms.details import AnswerForm, NoteForm, PromiseForm, RackForm
+from shop.orders.forms.details import AnswerForm, BranchForm, NoteForm, PromiseForm, RackForm
 from shop.orders.forms.lines import OneLineForm, PickForm
 from shop.orders.forms.marks import MarkWithFileForm
 from shop.orders.models import Agreement, WorkOrder
@@ -76,7 +76,7 @@ class OrderPage:
             photos=[photo for photo in order.photos.all() if photo.pk not in shown_with_marks],
             events=list(order.events.select_related("by")),
             holds=list(order.holds.filter(lifted_at=None)),
-            together=list(WorkOrder.objects.with_parties().together_with(order)),
+            together=list(WorkOrder.objects.filter(branch=order.branch_id).with_parties().together_with(order)),
             forms=forms or {},
             moving=moving,
         )
@@ -133,6 +133,7 @@ class OrderPage:
         """The page's forms by name: the one that was not taken, else a fresh one."""
         fresh = {
             "answer": AnswerForm(),
+            "branch": BranchForm(order=self.order),
             "line": OneLineForm(prefix="line"),
             "mark": MarkWithFileForm(prefix="mark"),
             "note": NoteForm(),

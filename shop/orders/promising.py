@@ -4,12 +4,10 @@ from dataclasses import dataclass
 from datetime import date
 
 from shop.lib.dates import spoken_minutes, today
-from shop.lib.opening import Opening, Week
+from shop.lib.opening import Opening, week_of
 from shop.orders.benchtime import BenchTime
 from shop.orders.load import UNESTIMATED_MINUTES, promised_minutes
 from shop.orders.models import Agreement, WorkOrder
-
-NEVER_TOLD = Week()  # no hours are written down
 
 
 @dataclass(frozen=True)
@@ -39,13 +37,13 @@ class Carried:
     opening: Opening  # when the customer can come for it
 
     @classmethod
-    def here(cls, *, hours_a_day, now=None, week=NEVER_TOLD):
-        """Five queries. `week` are the hours in which customers can come."""
+    def here(cls, place, *, now=None):
+        """At the bench of `place`, the workshop or one branch of it. Five queries."""
         now = now or today()
-        to_do = WorkOrder.objects.to_do()
+        to_do = WorkOrder.objects.at(place.branch).to_do()
         orders = to_do.count()
-        bench = BenchTime.here(hours_a_day, since=now)
-        return cls(now, _minutes_of(to_do, orders), orders, bench, Opening(week, bench.closed))
+        bench = BenchTime.here(place, since=now)
+        return cls(now, _minutes_of(to_do, orders), orders, bench, Opening(week_of(place.opening_hours), bench.closed))
 
     def proposal(self, minutes):
         """The Proposal for a job of `minutes`.
@@ -64,16 +62,17 @@ def _minutes_of(to_do, orders):
     return to_do.minutes_estimated() + UNESTIMATED_MINUTES * (orders - estimated)
 
 
-def overload(day, *, hours_a_day, minutes=0, now=None, bench=None):
+def overload(day, *, place, minutes=0, now=None, bench=None):
     """A sentence when more is promised by the end of `day` than the bench can do until then; '' when it fits.
 
-    `minutes` are those of a job that is not promised yet. Three queries, one where the `bench` is known.
+    `place` is the workshop, or one branch of it. `minutes` are those of a job that is not promised yet. Three queries,
+    one where the `bench` is known.
     """
     now = now or today()
     if day is None or day < now:
         return ""
-    bench = bench or BenchTime.here(hours_a_day, since=now)
-    room, wanted = bench.minutes_between(now, day), promised_minutes(until=day) + minutes
+    bench = bench or BenchTime.here(place, since=now)
+    room, wanted = bench.minutes_between(now, day), promised_minutes(until=day, branch=place.branch) + minutes
     closed = bench.closed_for(day)
     if closed:
         return f"The bench is closed that day: {closed}."

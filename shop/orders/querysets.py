@@ -6,6 +6,7 @@ from django.db import models
 
 from shop.lib.folding import digits_of, folded, phone_guesses
 from shop.orders.states import AT_BENCH, NOT_STARTED, OPEN, TO_DO, WAITING, State
+from shop.staff.branching import within
 
 DONE = (State.CHECKED, State.READY, State.COLLECTED, State.DECLINED, State.UNCOLLECTED)
 MOST_WORDS = 8
@@ -13,7 +14,15 @@ MOST_WORDS = 8
 
 class WorkOrderQuerySet(models.QuerySet):
     def with_parties(self):
-        return self.select_related("customer", "instrument")
+        return self.select_related("customer", "instrument", "branch")
+
+    def for_person(self, person):
+        """Those of the branches that `person` sees."""
+        return within(self, person)
+
+    def at(self, branch):
+        """Those of `branch`; of a workshop without branches (None), all."""
+        return self if branch is None else self.filter(branch=branch)
 
     def of_visit(self, order):
         """All that came with `order`, itself included, as it was booked in."""

@@ -6,7 +6,6 @@ from decimal import Decimal
 from shop.lib import money
 from shop.lib.dates import read_day
 from shop.lib.keys import keys_of
-from shop.lib.opening import week_of
 from shop.orders import promising
 from shop.stock.models import PriceItem
 
@@ -47,9 +46,7 @@ def total(lines, currency):
 def reckoned(form):
     """The Reckoned of a BookInForm as far as it makes sense; what cannot be read is left out, not refused."""
     currency = form.workshop.currency
-    carried = form.carried or promising.Carried.here(
-        hours_a_day=form.workshop.bench_hours_a_day, week=week_of(form.workshop.opening_hours)
-    )
+    carried = form.carried or promising.Carried.here(form.workshop)
     ticked = [key for piece in form.pieces for key in keys_of(piece.job["items"].value())]
     items = {item.pk: item for item in PriceItem.objects.offered().filter(pk__in=ticked)}
     all_lines, pieces, minutes = [], [], 0
@@ -64,8 +61,8 @@ def reckoned(form):
 
 
 def _piece(piece, own, until_now, carried):
-    day, hours = read_day(piece.job["promised_on"].value()), piece.workshop.bench_hours_a_day
-    overload = promising.overload(day, hours_a_day=hours, minutes=until_now, bench=carried.bench)
+    day = read_day(piece.job["promised_on"].value())
+    overload = promising.overload(day, place=piece.workshop, minutes=until_now, bench=carried.bench)
     return ReckonedPiece(piece.place, piece.named, own, carried.proposal(until_now), overload)
 
 

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from shop.orders.models import Agreement, Line
+from shop.staff.branching import several
 from shop.stock.levels import Level, levels_of
 from shop.stock.models import ON_SHELF
 from shop.stock.services.shelf import taken_for
@@ -38,10 +39,11 @@ class PartLine:
 
 
 def parts_of(order):
-    """A PartLine for each line of a part or string set that comes from the shelf; four queries."""
+    """A PartLine for each line of a part or string set that comes from the shelf of its branch; four queries."""
     lines = list(order.lines.filter(item__kind__in=ON_SHELF).select_related("item"))
     if not lines:
         return []
     taken = taken_for([line.pk for line in lines])
-    levels = {level.item.pk: level for level in levels_of({line.item for line in lines})}
+    branch = order.branch if several() else None
+    levels = {level.item.pk: level for level in levels_of({line.item for line in lines}, branch)}
     return [PartLine(line, taken.get(line.pk, Decimal(0)), levels[line.item_id]) for line in lines]

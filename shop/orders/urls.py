@@ -42,6 +42,7 @@ urlpatterns = [
     path(f"{ORDER}details/", order.details, name="order-details"),
     path(f"{ORDER}move/<slug:to>/", order.move, name="order-move"),
     path(f"{ORDER}promise/", order.promise, name="order-promise"),
+    path(f"{ORDER}branch/", order.branch, name="order-branch"),
     path(f"{ORDER}rack/", order.rack, name="order-rack"),
     path(f"{ORDER}note/", order.note, name="order-note"),
     path(f"{ORDER}photos/", photos.add, name="order-photos"),

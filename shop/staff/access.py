@@ -7,7 +7,8 @@ from django.http import Http404
 from django.shortcuts import get_object_or_404
 
 from shop.staff import audit
-from shop.staff.models import Person
+from shop.staff.branching import several
+from shop.staff.models import Branch, Person
 
 EXPORTS = {"export"}  # whatever leaves the workshop in bulk is written down
 
@@ -38,6 +39,12 @@ def may(capability):
 def person(pk):
     """A member of staff, or 404."""
     return get_object_or_404(Person, pk=pk)
+
+
+def branch(pk):
+    """A branch, or 404; also where there is only one, of which nobody hears."""
+    rows = Branch.objects.all() if several() else Branch.objects.none()
+    return get_object_or_404(rows, pk=pk)
 
 
 def device(whose, mark):

@@ -10,7 +10,8 @@ from shop.lib import validators
 from shop.lib.amounts import QuantityField
 from shop.lib.careful import CarefulForm
 from shop.lib.opening_field import OpeningHoursField
-from shop.staff.models import Person, Workshop
+from shop.staff.branching import several
+from shop.staff.models import Branch, Person, Workshop
 from shop.staff.roles import Role
 
 # (title, what it is for, fields). How wide a field stands, when not a third: / the whole width, = half of it.
@@ -107,6 +108,10 @@ class PersonForm(forms.Form):
         max_length=128, strip=False, widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
         help_text="At least ten characters. A sentence is easier to remember than a riddle.",
     )  # fmt: skip
+    branches = forms.ModelMultipleChoiceField(
+        Branch.objects.filter(is_active=True), required=False, label="works in", widget=forms.CheckboxSelectMultiple,
+        help_text="An owner sees every branch.",
+    )  # fmt: skip
     is_active = forms.BooleanField(
         required=False, initial=True, label="may sign in",
         help_text="Unticked, they are signed out at once. Their name stays in the history.",
@@ -115,6 +120,8 @@ class PersonForm(forms.Form):
     def __init__(self, *args, person=None, **kwargs):
         super().__init__(*args, **kwargs)
         self.person = person
+        if not several():
+            del self.fields["branches"]
         if person is None:
             del self.fields["is_active"]
         else:
@@ -122,6 +129,12 @@ class PersonForm(forms.Form):
             self.fields["password"].required = False
             self.fields["password"].label = "new password"
             self.fields["password"].help_text = "Leave empty to keep the present one. A new one ends other sign-ins."
+
+    def clean(self):
+        read = super().clean()
+        if "branches" in read and not read["branches"] and read.get("role") != Role.OWNER:
+            self.add_error("branches", "Tick where they work.")
+        return read
 
     def clean_username(self):
         name = self.cleaned_data["username"].lower()

@@ -82,6 +82,8 @@ class LengthUnit(models.TextChoices):
 class Workshop(models.Model):
     """The shop's own details. One row; `Workshop.here()` is how everybody reads it."""
 
+    branch = None  # it speaks for all of them; branching.Place speaks for one
+
     name = models.CharField(max_length=120, default="The workshop")
     address = models.TextField("postal address", max_length=400, blank=True)
     phone = models.CharField(max_length=40, blank=True)

@@ -27,6 +27,7 @@ COUNTER = frozenset(
         "see mail",
         "see prices",
         "move stock",
+        "move branches",
     }
 )
 BENCH = frozenset(

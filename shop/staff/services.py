@@ -13,18 +13,19 @@ class NotAllowed(Exception):
 
 
 @transaction.atomic
-def add_person(*, username, shown_name, role, password, email=""):
+def add_person(*, username, shown_name, role, password, email="", branches=()):
     """A new member of staff, who can sign in at once."""
     new = Person(username=username, shown_name=shown_name, role=role, email=email)
     validate_password(password, new)
     new.set_password(password)
     new.save()
+    new.branches.set(branches)
     audit.write(audit.AuditKind.RIGHTS, f"{new} added as {new.get_role_display()}, signing in as {username}.")
     return new
 
 
 @transaction.atomic
-def change_person(person, *, shown_name, role, is_active, password="", email=None):
+def change_person(person, *, shown_name, role, is_active, password="", email=None, branches=None):
     """Change name, role, password or whether somebody may sign in; a leaver's sessions end at once.
 
     Raises NotAllowed when nobody would be left who may do what the owner does.
@@ -48,9 +49,20 @@ def change_person(person, *, shown_name, role, is_active, password="", email=Non
     person.save(update_fields=changed)
     if not is_active:
         end_sessions(person)
+    if branches is not None:
+        _work_in(person, branches)
     if said := _said(before, person, password):
         audit.write(audit.AuditKind.RIGHTS, f"{before}: {said}.")
     return person
+
+
+def _work_in(person, branches):
+    """Where they work from now on; branches that are closed stay as they were."""
+    before, kept = set(person.branches.all()), set(person.branches.filter(is_active=False))
+    now = set(branches) | kept
+    if now != before:
+        person.branches.set(now)
+        audit.write(audit.AuditKind.RIGHTS, f"{person} works in {', '.join(sorted(map(str, now))) or 'no branch'}.")
 
 
 def _said(before, now, password):

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from shop.staff.views import audit, entry, health, kept, office, setting_up, you
+from shop.staff.views import audit, branches, entry, health, kept, office, setting_up, you
 
 urlpatterns = [
     path("sign-in/", entry.SignIn.as_view(), name="sign-in"),
@@ -36,6 +36,14 @@ urlpatterns = [
     path("views/keep/", kept.keep, name="kept-view-keep"),
     path("views/<int:pk>/", kept.view, name="kept-view"),
     path("views/<int:pk>/remove/", kept.drop, name="kept-view-drop"),
+    path("branch/", branches.choose, name="branch-choose"),
+    path("office/branches/", branches.all_branches, name="branches"),
+    path("office/branches/new/", branches.new, name="branch-new"),
+    path("office/branches/<int:pk>/", branches.branch, name="branch"),
+    path("office/branches/<int:pk>/people/", branches.people, name="branch-people"),
+    path("office/branches/<int:pk>/close/", branches.close, name="branch-close"),
+    path("office/branches/<int:pk>/open/", branches.open_again, name="branch-open"),
+    path("office/branches/<int:pk>/take-away/", branches.take_away, name="branch-take-away"),
     path("health/", health.health_check, name="health-check"),
     path("office/health/", health.health_page, name="health"),
     path("office/record/", audit.audit, name="audit"),

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from shop.stock.models import PriceItem
+from shop.stock.shelves import as_kept_at, is_first
 
 
 @dataclass(frozen=True)
@@ -20,14 +21,22 @@ class Walk:
         return round(100 * self.position / self.of) if self.of else 0
 
 
-def first():
-    """The key of the first item on the way, or None."""
-    return PriceItem.objects.offered().on_shelf().in_place_order().values_list("pk", flat=True).first()
+def first(branch=None):
+    """The key of the first item on the way along the shelf of `branch`, or None."""
+    return next(iter(_way(branch)), None)
 
 
-def walk_at(item):
+def _way(branch):
+    """The keys of all items in the order in which they lie there."""
+    items = PriceItem.objects.offered().on_shelf().in_place_order()
+    if is_first(branch):
+        return list(items.values_list("pk", flat=True))
+    return [item.pk for item in sorted(as_kept_at(items, branch), key=lambda item: (item.place, item.name, item.pk))]
+
+
+def walk_at(item, branch=None):
     """The Walk at `item`; an item off the way (no longer offered) is a way of its own."""
-    keys = list(PriceItem.objects.offered().on_shelf().in_place_order().values_list("pk", flat=True))
+    keys = _way(branch)
     if item.pk not in keys:
         return Walk(item, 1, 1, None, None)
     at = keys.index(item.pk)

@@ -7,6 +7,7 @@ from django.db.models import Max, Q, Sum
 
 from shop.stock import hooks
 from shop.stock.models import Movement, MovementKind, PriceItem
+from shop.stock.shelves import as_kept_at
 
 NONE = Decimal(0)
 
@@ -54,48 +55,47 @@ class Level:
         return "enough", "fine"
 
 
-def levels_of(items):
-    """A Level for each of `items`, in their order; two queries, however many there are."""
-    items = list(items)
+def levels_of(items, branch=None):
+    """A Level on the shelf of `branch` for each of `items`, in their order; two queries, however many there are."""
+    items = as_kept_at(items, branch)
     keys = [item.pk for item in items]
-    sums = _sums(keys)
-    reserved = reserved_of(keys)
+    sums = _sums(keys, branch)
+    reserved = reserved_of(keys, branch)
     return [
         Level(item, sums.get(item.pk, (NONE, None))[0], reserved.get(item.pk, NONE), sums.get(item.pk, (NONE, None))[1])
         for item in items
     ]
 
 
-def level_of(item):
-    return levels_of([item])[0]
+def level_of(item, branch=None):
+    return levels_of([item], branch)[0]
 
 
 def on_hand(item, branch=None):
     """How many lie on the shelf of `branch`; without one, on all shelves."""
-    movements = item.movements if branch is None else item.movements.filter(branch=branch)
-    return movements.aggregate(sum=Sum("quantity"))["sum"] or NONE
+    return item.movements.at(branch).aggregate(sum=Sum("quantity"))["sum"] or NONE
 
 
-def reserved_of(keys):
+def reserved_of(keys, branch=None):
     """{item key: what rooms above have promised of it}."""
     found = {}
     for function in hooks.reserved_for:
-        for key, quantity in function(keys).items():
+        for key, quantity in function(keys, branch).items():
             found[key] = found.get(key, NONE) + quantity
     return found
 
 
-def _sums(keys):
-    rows = Movement.objects.filter(item__in=keys).order_by().values("item").annotate(
+def _sums(keys, branch):
+    rows = Movement.objects.at(branch).filter(item__in=keys).order_by().values("item").annotate(
         sum=Sum("quantity"), counted=Max("at", filter=Q(kind=MovementKind.COUNTED))
     )  # fmt: skip
     return {row["item"]: (row["sum"], row["counted"]) for row in rows}
 
 
-def to_reorder():
-    """Levels of everything that has to be sent for, by supplier and then name."""
+def to_reorder(branch=None):
+    """Levels of everything that has to be sent for to the shelf of `branch`, by supplier and then name."""
     items = PriceItem.objects.offered().on_shelf().select_related("supplier")
-    low = [level for level in levels_of(items) if level.to_order > 0]
+    low = [level for level in levels_of(items, branch) if level.to_order > 0]
     return sorted(low, key=lambda one: ((one.item.supplier or _Nobody).name.casefold(), one.item.name.casefold()))
 
 

@@ -13,8 +13,11 @@ HEADS = [
 ORDER_HEADS = ["supplier", "supplier's number", "item", "quantity", "cost each", "cost"]
 
 
-def asked(form):
-    """Levels of what `form` (a ShelfForm) asks for. A shelf is short enough to be added up whole: three queries."""
+def asked(form, branch=None):
+    """Levels on the shelf of `branch` of what `form` (a ShelfForm) asks for.
+
+    A shelf is short enough to be added up whole: three queries.
+    """
     show = form.asked("show", "all")
     items = PriceItem.objects.on_shelf().filter(retired=show == "retired").select_related("supplier")
     if form.asked("kind"):
@@ -23,9 +26,11 @@ def asked(form):
         items = items.filter(movements=None)
     sorting, added_up = form.sorting, form.sorting.column.key in ADDED_UP
     items = items.matching(form.asked("q")).order_by(*(("name", "pk") if added_up else sorting.order_by))
-    levels = levels_of(items)
+    levels = levels_of(items, branch)
     kept = {"low": lambda one: one.is_low, "below": lambda one: one.on_hand < 0}.get(show, lambda one: True)
     found = [level for level in levels if kept(level)]
+    if branch is not None and sorting.column.key == "place":  # a branch has places of its own
+        found.sort(key=lambda one: (one.item.place, one.item.name, one.item.pk), reverse=sorting.is_down)
     if added_up:
         found.sort(key=attrgetter(sorting.column.by[0]), reverse=sorting.is_down)
     return found

@@ -143,6 +143,12 @@ class MovementKind(models.TextChoices):
     CAME_ON = "came_on", "came from another branch"
 
 
+class MovementQuerySet(models.QuerySet):
+    def at(self, branch):
+        """Those of the shelf of `branch`; of a workshop without branches (None), all."""
+        return self if branch is None else self.filter(branch=branch)
+
+
 class Movement(models.Model):
     """Some of an item came to the shelf (above zero) or left it (below). Never changed, never deleted.
 
@@ -161,6 +167,8 @@ class Movement(models.Model):
     key = models.UUIDField(unique=True)  # one press of the button is one movement
     at = models.DateTimeField()
     by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, null=True, related_name="+")
+
+    objects = MovementQuerySet.as_manager()
 
     class Meta:
         ordering = ["-pk"]

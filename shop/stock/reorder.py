@@ -56,10 +56,10 @@ def _named(item):
     return f"{item.name} ({item.supplier_code})" if item.supplier_code else item.name
 
 
-def letters(supplier_key=None):
-    """Letters of what has to be sent for; only to one supplier when `supplier_key` (0: nobody) is given."""
+def letters(supplier_key=None, branch=None):
+    """Letters of what the shelf of `branch` needs; only to one supplier when `supplier_key` (0: nobody) is given."""
     found = {}
-    for level in to_reorder():
+    for level in to_reorder(branch):
         found.setdefault(level.item.supplier, []).append(level)
     made = [Letter(supplier, levels) for supplier, levels in found.items()]
     return [one for one in made if supplier_key is None or one.key == supplier_key]

@@ -23,5 +23,7 @@ urlpatterns = [
     path("stock/<int:pk>/receive/", shelf.receive, name="part-receive"),
     path("stock/<int:pk>/send-back/", shelf.send_back, name="part-send-back"),
     path("stock/<int:pk>/count/", shelf.count, name="part-count"),
+    path("stock/<int:pk>/send-on/", shelf.send_on, name="part-send-on"),
+    path("stock/<int:pk>/keep/", shelf.keep, name="part-keep"),
     path("stock/<int:pk>/not-sent/", reorder.not_sent, name="part-not-sent"),
 ]

@@ -8,6 +8,7 @@ from shop.instruments.access import instrument
 from shop.instruments.kinds import Kind
 from shop.orders.models import Photo, WorkOrder
 from shop.people.access import customer
+from shop.staff.branching import within
 from shop.worksheets.models import Recheck, TargetProfile, Worksheet
 
 PARTIES = ("order__customer", "order__instrument", "started_by", "signed_by")
@@ -17,7 +18,8 @@ def worksheet_for(person, pk, capability="see worksheets", *, sheets=None):
     """The worksheet with its order, customer and instrument, or what `sheets` load, if `person` has `capability`."""
     if not person.may(capability):
         raise PermissionDenied(f"This needs the right to {capability}.")
-    return get_object_or_404(Worksheet.objects.select_related(*PARTIES) if sheets is None else sheets, pk=pk)
+    rows = Worksheet.objects.select_related(*PARTIES) if sheets is None else sheets
+    return get_object_or_404(within(rows, person, "order__branch"), pk=pk)
 
 
 def worksheet_to_see(person, pk):
@@ -46,7 +48,7 @@ def order_to_work(person, pk):
     """The order that a worksheet is to be started on."""
     if not person.may("work worksheets"):
         raise PermissionDenied("This needs the right to work worksheets.")
-    return get_object_or_404(WorkOrder.objects.with_parties(), pk=pk)
+    return get_object_or_404(WorkOrder.objects.for_person(person).with_parties(), pk=pk)
 
 
 def instrument_liked(pk):

@@ -24,10 +24,10 @@ class BenchJob:
     is_mine: bool  # the person asking has started its worksheet
 
 
-def bench_list(person):
-    """(to do, waiting): BenchJobs in promise order. Two queries whatever their number."""
+def bench_list(person, branch=None):
+    """(to do, waiting): BenchJobs at one bench in promise order. Two queries whatever their number."""
     sheets = Prefetch("worksheets", Worksheet.objects.select_related("started_by"))
-    orders = WorkOrder.objects.at_bench().with_parties().prefetch_related(sheets)
+    orders = WorkOrder.objects.at(branch).at_bench().with_parties().prefetch_related(sheets)
     jobs = [_job(order, person) for order in orders[:200]]
     return [one for one in jobs if not one.waits_for], [one for one in jobs if one.waits_for]
 

@@ -27,7 +27,7 @@ from shop.orders.models import Agreement, Photo, WorkOrder
 from shop.orders.quote_models import Quote
 from shop.orders.states import State
 from shop.people.models import Customer
-from shop.staff import codes, keeping
+from shop.staff import branches, codes, keeping
 from shop.staff.models import KeptView, Person
 from shop.worksheets.models import Reading, TargetProfile, Worksheet
 from tests.bad_input import forms_found, nasty
@@ -133,6 +133,8 @@ def rare_things():
     SilencedAddress.objects.create(address="jonas@example.com", reason="Asked for it.", since=timezone.now())
     OutgoingMail.objects.filter(pk=OutgoingMail.objects.first().pk).update(state=MailState.WAITING)
     Photo.objects.create(order=WorkOrder.objects.earliest("pk"), file="photos/a.jpg", thumb="photos/b.jpg")
+    branches.open_branch({"name": "Harbour", "mark": "H"}, first_name="High Street")
+    branches.close(branches.open_branch({"name": "Mill", "mark": "M"}))
 
 
 def starts():

@@ -86,7 +86,7 @@ def test_what_is_paid_or_taken_back_is_left_alone(invoice, on, cleo):
     billing.credit(invoice, reason="Wrong.", by=cleo)
     with pytest.raises(NotAllowed, match="Nothing of this invoice is open"):
         dunning.remind(invoice, by=cleo)
-    assert dunning.overdue() == ([], 0)
+    assert dunning.overdue(cleo) == ([], 0)
 
 
 def test_who_cannot_be_mailed_is_not_reminded_and_it_is_said(invoice, on, cleo):
@@ -96,7 +96,7 @@ def test_who_cannot_be_mailed_is_not_reminded_and_it_is_said(invoice, on, cleo):
     on(21)
     assert dunning.remind(invoice, by=cleo) is None
     assert not Reminder.objects.exists()
-    ((row,), count) = dunning.overdue()
+    ((row,), count) = dunning.overdue(cleo)
     assert (count, "does not want" in row.why_not) == (1, True)
 
 
@@ -120,4 +120,4 @@ def test_the_list_takes_the_same_queries_for_more(invoice, on, cleo, django_asse
         billing.issue(money_builders.order(cleo, instrument=instrument), by=cleo)
     on(21)
     with django_assert_max_num_queries(6):
-        dunning.overdue()
+        dunning.overdue(cleo)

@@ -13,11 +13,12 @@ from shop.orders.load import BenchCalendar
 from shop.orders.models import BenchHours, ClosedDays, WorkOrder
 from shop.orders.promising import Carried, overload
 from shop.orders.services import NewLine
+from shop.staff.models import Workshop
 from tests import factories
 from tests.counter_builders import booked
 
 pytestmark = pytest.mark.django_db
-WEDNESDAY, SIX = date(2026, 11, 25), Decimal(6)
+WEDNESDAY, SIX = date(2026, 11, 25), Workshop(bench_hours_a_day=Decimal(6))
 
 
 @pytest.fixture(autouse=True)
@@ -35,23 +36,23 @@ def order(by, minutes, day):
 def test_closed_days_and_hours_of_the_weekday_move_the_proposal():
     ClosedDays.objects.create(first=date(2026, 11, 26), last=date(2026, 11, 27), name="Stocktaking")
     BenchHours.objects.create(weekday=5, hours=Decimal(2))  # two hours on Saturdays
-    assert Carried.here(hours_a_day=SIX, now=WEDNESDAY).proposal(120).day == date(2026, 11, 28)
-    assert Carried.here(hours_a_day=SIX, now=WEDNESDAY).proposal(121).day == date(2026, 11, 30)
+    assert Carried.here(SIX, now=WEDNESDAY).proposal(120).day == date(2026, 11, 28)
+    assert Carried.here(SIX, now=WEDNESDAY).proposal(121).day == date(2026, 11, 30)
 
 
 def test_a_bench_that_never_works_still_gets_an_answer():
     for weekday in range(7):
         BenchHours.objects.create(weekday=weekday, hours=0)
-    assert Carried.here(hours_a_day=SIX, now=WEDNESDAY).proposal(60).day > WEDNESDAY + timedelta(days=700)
+    assert Carried.here(SIX, now=WEDNESDAY).proposal(60).day > WEDNESDAY + timedelta(days=700)
 
 
 def test_overload_counts_all_that_is_promised_until_then(cleo):
     order(cleo, 360, date(2026, 11, 25))
     order(cleo, 300, date(2026, 11, 26))
-    assert overload(date(2026, 11, 26), hours_a_day=SIX, minutes=60) == ""  # 12 h in two days
-    says = overload(date(2026, 11, 26), hours_a_day=SIX, minutes=61)
+    assert overload(date(2026, 11, 26), place=SIX, minutes=60) == ""  # 12 h in two days
+    says = overload(date(2026, 11, 26), place=SIX, minutes=61)
     assert says == "Too much by then: 12 h 1 min are promised, and the bench has 12 h."
-    assert overload(date(2026, 11, 28), hours_a_day=SIX) == "Nobody works at the bench on that day."
+    assert overload(date(2026, 11, 28), place=SIX) == "Nobody works at the bench on that day."
 
 
 def test_each_day_with_its_load(cleo):
@@ -59,7 +60,7 @@ def test_each_day_with_its_load(cleo):
     order(cleo, 400, date(2026, 11, 26))
     order(cleo, 30, date(2026, 11, 20))
     order(cleo, 30, None)
-    calendar = BenchCalendar.of(WEDNESDAY, hours_a_day=SIX)
+    calendar = BenchCalendar.of(WEDNESDAY, place=SIX)
     days = {day.day: day for day in calendar.days}
     thursday = days[date(2026, 11, 26)]
     assert (thursday.minutes, thursday.promised_until, thursday.room_until) == (800, 830, 720)
@@ -71,7 +72,7 @@ def test_queries_do_not_grow(cleo, django_assert_num_queries):
     for number in range(6):
         order(cleo, 60, WEDNESDAY + timedelta(days=number))
     with django_assert_num_queries(4):
-        BenchCalendar.of(WEDNESDAY, hours_a_day=SIX)
+        BenchCalendar.of(WEDNESDAY, place=SIX)
 
 
 def test_moving_a_promise(as_person, cleo):

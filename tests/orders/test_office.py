@@ -28,7 +28,7 @@ def test_everything_lies_on_its_pile(cleo):
     ready, left = made(cleo, State.READY), made(cleo, State.UNCOLLECTED)
     fresh = made(cleo, State.BOOKED_IN)
     made(cleo, State.COLLECTED, promised_on=today() - timedelta(days=3))
-    now = office.Office.now()
+    now = office.Office.now(cleo)
     assert now.late.orders == [late]
     assert now.week.orders == [due]
     assert now.waiting.orders == [waiting]
@@ -48,7 +48,7 @@ def test_a_pile_too_high_says_how_high(as_person, ada, cleo, monkeypatch):
     monkeypatch.setattr(office, "MOST", 2)
     for _ in range(5):
         made(cleo, State.BOOKED_IN)
-    now = office.Office.now()
+    now = office.Office.now(cleo)
     assert (len(now.not_started.orders), now.not_started.count, now.not_started.more) == (2, 5, 3)
     assert "All 5" in as_person(ada).get("/office/").content.decode()
 

@@ -4,6 +4,7 @@ from shop.billing.models import Balance
 from shop.billing.states import InvoiceState, standing
 from shop.orders import services as orders
 from shop.orders.states import State
+from shop.staff.branching import place_of
 from shop.staff.models import Workshop
 
 # An invoice follows the work: it is issued once that is done, or the instrument goes back as it came.
@@ -22,9 +23,9 @@ class MoneyRefused(orders.NotAllowed):
 
 
 def locked(order):
-    """(the order as it stands now, locked until the transaction ends, with its parties; the workshop)."""
+    """(the order as it stands now, locked until the transaction ends; the workshop as it stands at its branch)."""
     held = orders.locked(order)
-    return held, Workshop.here()
+    return held, place_of(held, Workshop.here())
 
 
 def settle(order):

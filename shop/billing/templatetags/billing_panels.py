@@ -30,7 +30,7 @@ def buyer_lines(invoice):
 def unpaid_panel(context):
     """Unpaid invoices, the longest due first."""
     may = context["may"]
-    rows, count = unpaid() if "see money" in may else ([], 0)
+    rows, count = unpaid(context["user"]) if "see money" in may else ([], 0)
     return {"may": may, "rows": rows, "count": count}
 
 
@@ -38,7 +38,8 @@ def unpaid_panel(context):
 def customer_owes(context, customer):
     """What a customer owes. Nothing for those who do not see money, or when nothing is open."""
     may = context["may"]
-    rows = list(Invoice.objects.unpaid().with_parties().filter(customer=customer)) if "see money" in may else []
+    unpaid_rows = Invoice.objects.for_person(context["user"]).unpaid().with_parties()
+    rows = list(unpaid_rows.filter(customer=customer)) if "see money" in may else []
     return {"customer": customer, "rows": rows, "today": today()}
 
 

@@ -52,10 +52,10 @@ class Progress:
         return part + (50 if self.stage == WRITING else 0)
 
 
-def begin(kind, name, *, by):
-    """Start reading the kept file `name` in. Returns at once."""
+def begin(kind, name, *, by, branch=None):
+    """Start reading the kept file `name` in; what lies there, lies at `branch`. Returns at once."""
     _say(name, Progress(LOOKING))
-    thread = threading.Thread(target=_run, args=(kind, name, by.pk), name=f"import of {kind}", daemon=True)
+    thread = threading.Thread(target=_run, args=(kind, name, by.pk, branch), name=f"import of {kind}", daemon=True)
     thread.start()
     return thread
 
@@ -89,10 +89,10 @@ def forget(name):
         importing.forget(f"{name}{ending}")
 
 
-def _run(kind, name, by):
+def _run(kind, name, by, branch):
     try:
         with in_workshop(Workshop.here()) as workshop:
-            said = _read_in(kind, name, workshop, Person.objects.get(pk=by))
+            said = _read_in(kind, name, workshop, Person.objects.get(pk=by), branch)
         _say(name, Progress(DONE, said=said))
     except Stopped:
         _say(name, Progress(STOPPED, said="Stopped. Nothing was written."))
@@ -109,11 +109,11 @@ class NoMore(Exception):
     """The message is a sentence for people."""
 
 
-def _read_in(kind, name, workshop, by):
+def _read_in(kind, name, workshop, by, branch):
     checked = importing.check(kind, importing.kept(name), workshop=workshop, report=_report(name, LOOKING))
     if not checked.may_be_written:
         raise NoMore("Somebody wrote some of these meanwhile. Nothing was written; look the file through again.")
-    count = importing.write(checked, by=by, report=_report(name, WRITING))
+    count = importing.write(checked, by=by, branch=branch, report=_report(name, WRITING))
     return f"{count} {checked.readable.title.lower()} read in."
 
 

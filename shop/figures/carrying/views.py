@@ -14,6 +14,7 @@ from shop.lib.sheets import csv_download
 from shop.people import access
 from shop.people.models import Customer
 from shop.staff.access import may
+from shop.staff.branching import here
 
 GET_POST = require_http_methods(["GET", "HEAD", "POST"])
 WAITS = "import"  # what the session remembers between a preview and its answer: {kind, name of the kept file}
@@ -100,13 +101,14 @@ def write(request, kind):
     importing.forget(waits["name"])
     if not checked.may_be_written:
         return render(request, "figures/import_preview.html", {"kind": KINDS[kind], "checked": checked}, status=422)
-    messages.success(request, f"{importing.write(checked, by=request.user)} {KINDS[kind].title.lower()} read in.")
+    count = importing.write(checked, by=request.user, branch=here(request))
+    messages.success(request, f"{count} {KINDS[kind].title.lower()} read in.")
     return redirect("data")
 
 
 def _begin(request, kind, waits):
     """A long table is written beside the page that tells how far it is."""
-    running.begin(kind, waits["name"], by=request.user)
+    running.begin(kind, waits["name"], by=request.user, branch=here(request))
     request.session[RUNS] = waits
     return redirect("import-run", kind)
 

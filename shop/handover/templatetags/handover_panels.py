@@ -77,9 +77,9 @@ def statements_panel(context, customer):
     may = context["may"]
     if "see money" not in may:
         return {"may": may}
-    owes = Invoice.objects.unpaid().filter(customer=customer).exists()
+    owes = Invoice.objects.for_person(context["user"]).unpaid().filter(customer=customer).exists()
     return {
-        "may": may, "customer": customer, "owes": owes, "papers": stating.sent_to(customer),
+        "may": may, "customer": customer, "owes": owes, "papers": stating.sent_to(customer, context["user"]),
         "csrf_token": context["csrf_token"],
     }  # fmt: skip
 

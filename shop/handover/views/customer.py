@@ -14,6 +14,7 @@ from shop.handover.models import PaperDamaged
 from shop.lib.throttle import said
 from shop.orders import services as orders
 from shop.orders.services import NotAllowed
+from shop.staff.branching import place_of
 
 
 def by_address(view):
@@ -76,6 +77,6 @@ def _shown(request, token, link, form=None, status=200):
     page = CustomerPage.of(link.order)
     shown = {
         "token": token, "page": page, "order": link.order, "form": form or QuoteAnswerForm(page=page),
-        "thanks": "thanks" in request.GET,
+        "thanks": "thanks" in request.GET, "workshop": place_of(link.order, request.workshop),
     }  # fmt: skip
     return render(request, "customer/page.html", shown, status=status)

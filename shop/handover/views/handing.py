@@ -18,7 +18,7 @@ GET_POST = require_http_methods(["GET", "HEAD", "POST"])
 @GET_POST
 @may("hand over")
 def ready(request, number):
-    order = orders.order(number)
+    order = orders.order(request.user, number)
     refused = ""
     if request.method == "POST":
         try:
@@ -44,7 +44,7 @@ def _say(request, done):
 @GET_POST
 @may("hand over")
 def collect(request, number):
-    order = orders.order(number)
+    order = orders.order(request.user, number)
     form = CollectForm(request.POST or None, order=order)
     if request.method == "POST" and form.is_valid():
         try:
@@ -62,7 +62,7 @@ def collect(request, number):
 @may("hand over")
 def expect(request, number):
     """When the customer comes to collect."""
-    order, form = orders.order(number), ExpectForm(request.POST)
+    order, form = orders.order(request.user, number), ExpectForm(request.POST)
     if not form.is_valid():
         messages.error(request, " ".join(form.errors["day"]))
         return redirect("order", number)

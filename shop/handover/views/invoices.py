@@ -16,7 +16,7 @@ from shop.staff.access import may
 @may("bill")
 def issue(request, number):
     try:
-        issued = services.issue_invoice(orders.order(number), by=request.user)
+        issued = services.issue_invoice(orders.order(request.user, number), by=request.user)
     except (NotAllowed, PdfUnavailable) as refusal:
         messages.error(request, str(refusal))
         return redirect("order-money", number)
@@ -27,7 +27,7 @@ def issue(request, number):
 @require_http_methods(["GET", "HEAD", "POST"])
 @may("bill")
 def credit(request, pk):
-    invoice = access.issued_invoice(pk)
+    invoice = access.issued_invoice(request.user, pk)
     form = CreditForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
         try:
@@ -44,13 +44,13 @@ def credit(request, pk):
 @require_POST
 @may("bill")
 def mail(request, pk):
-    return _mailed(request, access.issued_invoice(pk), services.mail_invoice, "The paper goes to {}.")
+    return _mailed(request, access.issued_invoice(request.user, pk), services.mail_invoice, "The paper goes to {}.")
 
 
 @require_POST
 @may("bill")
 def remind(request, pk):
-    return _mailed(request, access.issued_invoice(pk), dunning.remind, "A reminder goes to {}.")
+    return _mailed(request, access.issued_invoice(request.user, pk), dunning.remind, "A reminder goes to {}.")
 
 
 def _mailed(request, invoice, service, said):

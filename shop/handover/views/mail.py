@@ -21,9 +21,9 @@ from shop.staff.access import may
 @require_safe
 @may("see mail")
 def mails(request):
-    form = MailListForm(request.GET)
+    form = MailListForm(request.GET, person=request.user)
     page = page_of(request, form.found())
-    shown = {"form": form, "page": page, "sorting": form.sorting, "counts": queue.counts()}
+    shown = {"form": form, "page": page, "sorting": form.sorting, "counts": queue.counts(request.user)}
     return render(request, "handover/mail_list.html", shown)
 
 
@@ -31,14 +31,15 @@ def mails(request):
 @may("export")
 def export(request):
     """The same list, every page of it, for a spreadsheet; without what the mails say."""
-    return csv_download(f"mail-{today()}.csv", exporting.HEADS, exporting.rows(MailListForm(request.GET).found()))
+    found = MailListForm(request.GET, person=request.user).found()
+    return csv_download(f"mail-{today()}.csv", exporting.HEADS, exporting.rows(found))
 
 
 @require_safe
 @may("see mail")
 @csp_update({"frame-src": [SELF]})
 def mail(request, pk):
-    return render(request, "handover/mail_detail.html", {"mail": access.mail(pk)})
+    return render(request, "handover/mail_detail.html", {"mail": access.mail(request.user, pk)})
 
 
 @require_safe
@@ -47,7 +48,7 @@ def mail(request, pk):
 @csp_replace({"default-src": ["'none'"], "style-src": [UNSAFE_INLINE], "frame-ancestors": [SELF], "sandbox": [""]})
 def mail_html(request, pk):
     """The mail's HTML part as a mail program would show it: no script, no image from anywhere, no form."""
-    return HttpResponse(access.mail(pk).html)
+    return HttpResponse(access.mail(request.user, pk).html)
 
 
 @require_POST
@@ -64,7 +65,7 @@ def withdraw(request, pk):
 
 def _done(request, pk, service, said):
     try:
-        service(access.mail(pk), by=request.user)
+        service(access.mail(request.user, pk), by=request.user)
     except NotAllowed as refusal:
         messages.error(request, str(refusal))
     else:

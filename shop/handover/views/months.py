@@ -14,7 +14,7 @@ from shop.staff.access import may
 @require_safe
 @may("see money")
 def papers(request, year, month):
-    asked = month_asked(year, month)
+    asked = month_asked(request, year, month)
     answer = StreamingHttpResponse(papers_of_month.zipped(asked), content_type="application/zip")
     answer["Content-Disposition"] = f'attachment; filename="papers-{asked.year}-{asked.month:02d}.zip"'
     answer["Cache-Control"] = "private, no-store"
@@ -25,7 +25,7 @@ def papers(request, year, month):
 @may("bill")
 def make(request, year, month):
     """Make a few of the missing papers and say how far it is; the page asks again until nothing is missing."""
-    asked = month_asked(year, month)
+    asked = month_asked(request, year, month)
     problem = ""
     try:
         papers_of_month.make_missing(asked, by=request.user, most=papers_of_month.AT_ONCE)

@@ -30,14 +30,14 @@ def paper(request, pk, name):
 @may("see money")
 def invoice_pdf(request, pk):
     """The kept paper of an issued invoice; made now, should it have been interrupted when it was issued."""
-    return _kept(request, making.invoice_paper, access.issued_invoice(pk))
+    return _kept(request, making.invoice_paper, access.issued_invoice(request.user, pk))
 
 
 @require_safe
 @may("see money")
 def invoice_xml(request, pk):
     """The XML that the kept paper carries, alone: the same bytes."""
-    invoice = access.issued_invoice(pk)
+    invoice = access.issued_invoice(request.user, pk)
     try:
         xml = attached(making.invoice_paper(invoice, by=request.user).read(), FILE_NAME)
     except (PdfUnavailable, PaperDamaged) as problem:
@@ -53,7 +53,7 @@ def invoice_xml(request, pk):
 @require_safe
 @may("see orders")
 def receipt(request, number):
-    return _kept(request, making.receipt_paper, orders.order(number))
+    return _kept(request, making.receipt_paper, orders.order(request.user, number))
 
 
 def _kept(request, make, about):

@@ -17,7 +17,7 @@ from shop.staff.access import may
 @require_POST
 @may("bill")
 def quote(request, number):
-    order = orders.order(number)
+    order = orders.order(request.user, number)
     form = QuoteForm(request.POST, auto_id=QUOTE_UNTIL)
     if not form.is_valid():
         return show_order(request, order, forms={"quote": form}, status=422)
@@ -36,7 +36,7 @@ def quote(request, number):
 @require_POST
 @may("bill")
 def renew(request, number):
-    order_services.renew_link(orders.order(number), by=request.user)
+    order_services.renew_link(orders.order(request.user, number), by=request.user)
     messages.success(request, "The customer’s page has a new address. An older one opens nothing any more.")
     return redirect("order", number)
 
@@ -44,6 +44,6 @@ def renew(request, number):
 @require_POST
 @may("bill")
 def withdraw(request, number):
-    order_services.withdraw_link(orders.order(number), by=request.user)
+    order_services.withdraw_link(orders.order(request.user, number), by=request.user)
     messages.success(request, "The address of the customer’s page is withdrawn.")
     return redirect("order", number)

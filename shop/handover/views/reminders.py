@@ -18,7 +18,7 @@ MOST_SAID = 5
 @require_safe
 @may("bill")
 def reminders(request):
-    rows, count = dunning.overdue()
+    rows, count = dunning.overdue(request.user)
     shown = {"rows": rows, "count": count, "may_go": sum(not one.why_not for one in rows)}
     return render(request, "handover/reminders.html", shown)
 
@@ -26,7 +26,8 @@ def reminders(request):
 @require_POST
 @may("bill")
 def remind_ticked(request):
-    ticked = Invoice.objects.issued().with_parties().filter(pk__in=keys_of(request.POST.getlist("invoice")))
+    seen = Invoice.objects.for_person(request.user).issued().with_parties()
+    ticked = seen.filter(pk__in=keys_of(request.POST.getlist("invoice")))
     try:
         done = dunning.remind_all(ticked[: dunning.MOST_SHOWN], by=request.user)
     except PdfUnavailable as problem:

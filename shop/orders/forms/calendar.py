@@ -15,6 +15,8 @@ from shop.lib.templatetags.said import day as said
 from shop.orders.forms.fields import DayInput, PromiseField
 from shop.orders.models import BenchHours, ClosedDays
 from shop.orders.plan_models import WEEKDAYS
+from shop.staff.branching import choices
+from shop.staff.models import Branch
 
 
 class MovePromiseForm(forms.Form):
@@ -66,10 +68,11 @@ class HoursForm(forms.Form):
         return read
 
     @transaction.atomic
-    def keep(self):
+    def keep(self, branch=None):
+        """The hours of `branch`, or of a workshop that has none."""
         for number in range(7):
             hours = self.cleaned_data[f"day{number}"]
-            BenchHours.objects.update_or_create(weekday=number, defaults={"hours": hours})
+            BenchHours.objects.update_or_create(branch=branch, weekday=number, defaults={"hours": hours})
 
 
 class OpeningForm(forms.Form):
@@ -123,8 +126,17 @@ class OpeningForm(forms.Form):
 class ClosedForm(CarefulForm):
     class Meta:
         model = ClosedDays
-        fields = ["first", "last", "name"]
+        fields = ["first", "last", "name", "branch"]
         widgets = {name: DayInput({"class": "form-control"}) for name in ("first", "last")}
+
+    def __init__(self, *args, person, **kwargs):
+        super().__init__(*args, **kwargs)
+        found = choices(person)
+        if found:
+            self.fields["branch"].queryset = Branch.objects.filter(pk__in=[branch.pk for branch in found])
+            self.fields["branch"].empty_label = "all branches"
+        else:
+            del self.fields["branch"]
 
     def clean_last(self):
         last, first = self.cleaned_data["last"], self.cleaned_data.get("first")

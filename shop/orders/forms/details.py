@@ -5,6 +5,8 @@ from django import forms
 from shop.lib.careful import CarefulForm
 from shop.orders.forms.fields import PhotosField, PromiseField
 from shop.orders.models import Priority, WorkOrder
+from shop.staff.branching import others_open, several
+from shop.staff.models import Branch
 
 HOWS = ["at the counter", "by telephone", "by e-mail"]
 
@@ -36,6 +38,24 @@ class PromiseForm(forms.Form):
 
 class RackForm(forms.Form):
     rack_slot = forms.CharField(label="rack", max_length=40, required=False)
+
+
+class BranchForm(forms.Form):
+    """To which branch an order goes, and why."""
+
+    to = forms.ModelChoiceField(
+        Branch.objects.none(), label="to another branch", empty_label="choose",
+        widget=forms.Select({"class": "form-select"}),
+    )  # fmt: skip
+    reason = forms.CharField(
+        label="why", max_length=200, required=False,
+        widget=forms.TextInput({"class": "form-control", "autocomplete": "off"}),
+    )  # fmt: skip
+
+    def __init__(self, *args, order, **kwargs):
+        super().__init__(*args, **kwargs)
+        if several():
+            self.fields["to"].queryset = others_open(order.branch)
 
 
 class NoteForm(forms.Form):

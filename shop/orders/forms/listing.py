@@ -9,6 +9,7 @@ from shop.lib.dates import today, week_of
 from shop.lib.sorting import Column, Sorting
 from shop.orders.models import WorkOrder
 from shop.orders.states import OPEN, State
+from shop.staff.branch_forms import OfBranches
 
 SHOWS = {
     "open": "in the workshop", "late": "late", "week": "promised this week", "waiting": "waiting",
@@ -24,7 +25,7 @@ COLUMNS = (
 )  # fmt: skip
 
 
-class ListForm(forms.Form):
+class ListForm(OfBranches):
     q = forms.CharField(label="number, customer or instrument", required=False, max_length=100)
     show = forms.ChoiceField(required=False, choices=list(SHOWS.items()))
     state = forms.ChoiceField(required=False, choices=[("", "any"), *State.choices])
@@ -33,7 +34,8 @@ class ListForm(forms.Form):
         """The orders that are asked for; what is nonsense in the address counts as not asked."""
         self.is_valid()
         asked = self.cleaned_data
-        orders = _SHOWN[asked.get("show") or ("all" if asked.get("q") else "open")](WorkOrder.objects.all())
+        seen = self.of_branches(WorkOrder.objects.all())
+        orders = _SHOWN[asked.get("show") or ("all" if asked.get("q") else "open")](seen)
         if asked.get("state"):
             orders = orders.filter(state=asked["state"])
         if asked.get("q"):

@@ -112,6 +112,7 @@ class Piece:
         return Booking(
             customer=customer, instrument=instrument, lines=self.new_lines, agreed=job["agreed"],
             marks=self.marks.marks(instrument.hand), intake_terms=text, signature=signature,
+            branch=self.workshop.branch,
             **{name: job[name] for name in own},
         )  # fmt: skip
 

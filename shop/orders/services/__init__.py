@@ -2,6 +2,7 @@
 
 from shop.orders.models import WorkOrder
 from shop.orders.services.booking import Booking, book_in, book_in_together, booked_already
+from shop.orders.services.branches import move_to_branch
 from shop.orders.services.common import NotAllowed, fix_lines, hold, lift, locked, need_open_lines, note
 from shop.orders.services.details import (
     add_mark,
@@ -55,6 +56,7 @@ __all__ = [
     "link_of",
     "locked",
     "move",
+    "move_to_branch",
     "need_open_lines",
     "noon_of",
     "note",

@@ -95,22 +95,23 @@ def _take(order, line, quantity, *, by, key=None):
     return outcome
 
 
-def reserved_for(keys):
+def reserved_for(keys, branch=None):
     """{item key: what agreed lines of orders in the workshop still need of it}; for the shelf. One query."""
     found = {}
-    for item, missing in _needing().filter(item__in=keys).values_list("item", "missing"):
+    for item, missing in _needing(branch).filter(item__in=keys).values_list("item", "missing"):
         found[item] = found.get(item, NONE) + max(NONE, missing)
     return found
 
 
-def waiting_orders(item):
+def waiting_orders(item, branch=None):
     """[(order number, how many)] of the orders that still need `item`, the oldest first."""
-    lines = _needing().filter(item=item, missing__gt=0).order_by("order__booked_at", "pk")
+    lines = _needing(branch).filter(item=item, missing__gt=0).order_by("order__booked_at", "pk")
     return list(lines.values_list("order__number", "missing"))
 
 
-def _needing():
-    """Agreed lines of parts of orders in the workshop, with what is `missing` of each."""
+def _needing(branch):
+    """Agreed lines of parts of orders in the workshop, or one branch of it, with what is `missing` of each."""
     gone = Movement.objects.filter(line_key=OuterRef("pk")).order_by().values("line_key").annotate(sum=Sum("quantity"))
     agreed = Line.objects.filter(agreement=Agreement.AGREED, item__isnull=False, order__state__in=NEEDING)
+    agreed = agreed if branch is None else agreed.filter(order__branch=branch)
     return agreed.annotate(missing=F("quantity") + Coalesce(Subquery(gone.values("sum")), NONE)).order_by()

@@ -16,21 +16,21 @@ register = template.Library()
 MOST = 30
 
 
-@register.inclusion_tag("orders/_of_customer.html")
-def customer_orders(customer):
-    """The customer's orders, the newest first."""
-    return {"customer": customer, **_newest(customer.orders)}
+@register.inclusion_tag("orders/_of_customer.html", takes_context=True)
+def customer_orders(context, customer):
+    """The customer's orders that may be seen, the newest first."""
+    return {"customer": customer, **_newest(context, customer.orders)}
 
 
-@register.inclusion_tag("orders/_visits.html")
-def visits(instrument):
-    """Every time the instrument was here, the newest first."""
-    return {"instrument": instrument, **_newest(instrument.orders)}
+@register.inclusion_tag("orders/_visits.html", takes_context=True)
+def visits(context, instrument):
+    """Every time the instrument was here that may be seen, the newest first."""
+    return {"instrument": instrument, **_newest(context, instrument.orders)}
 
 
-def _newest(orders):
-    found = list(orders.with_parties()[: MOST + 1])
-    return {"orders": found[:MOST], "more": len(found) > MOST}
+def _newest(context, orders):
+    found = list(orders.for_person(context["user"]).with_parties()[: MOST + 1])
+    return {"orders": found[:MOST], "more": len(found) > MOST, "branches": context["branches"]}
 
 
 @register.inclusion_tag("orders/_parts.html", takes_context=True)

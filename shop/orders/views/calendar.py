@@ -18,6 +18,7 @@ from shop.orders.models import ClosedDays
 from shop.orders.opening import keep_week, opening_at
 from shop.orders.promising import overload
 from shop.staff.access import may
+from shop.staff.branching import here, place, place_of
 
 FEED_GUESSES = Throttle("calendar-feed-guess", free=12, first_wait_s=2, longest_wait_s=600, forget_after_s=3600)
 
@@ -27,8 +28,8 @@ FEED_GUESSES = Throttle("calendar-feed-guess", free=12, first_wait_s=2, longest_
 def calendar(request):
     start = read_day(request.GET.get("from")) or today()
     shown = {
-        "calendar": BenchCalendar.of(_within_reach(start), hours_a_day=request.workshop.bench_hours_a_day),
-        "opening": opening_at(request.workshop, since=start), "today": today(),
+        "calendar": BenchCalendar.of(_within_reach(start), place=place(request)),
+        "opening": opening_at(place(request), since=start), "today": today(),
         "feed": feed.feed_of(request.user), "feed_start": request.build_absolute_uri("/")[:-1],
     }  # fmt: skip
     return render(request, "orders/calendar.html", shown)
@@ -42,19 +43,19 @@ def _within_reach(day):
 @require_POST
 @may("move orders")
 def move(request):
-    form = MovePromiseForm(request.POST, place=request.workshop)
+    form = MovePromiseForm(request.POST, place=place(request))
     back = request.POST.get("from", "")
     address = reverse("calendar") + (f"?from={back}" if read_day(back) else "")
     if not form.is_valid():
         messages.error(request, form.errors["day"][0] if "day" in form.errors else "There is no such order.")
         return redirect(address)
-    order, day = access.order(form.cleaned_data["number"]), form.cleaned_data["day"]
+    order, day = access.order(request.user, form.cleaned_data["number"]), form.cleaned_data["day"]
     try:
         services.promise(order, day, by=request.user, reason="moved in the calendar")
     except services.NotAllowed as refusal:
         messages.error(request, str(refusal))
         return redirect(address)
-    warning = overload(day, hours_a_day=request.workshop.bench_hours_a_day)
+    warning = overload(day, place=place_of(order, request.workshop))
     if warning:
         messages.warning(request, f"{order} is promised for {day:%a} {day.day} {day:%b}. {warning}")
     else:
@@ -81,11 +82,12 @@ def feed_withdraw(request):
 @login_not_required
 @require_safe
 def feed_file(request, key):
-    place = network_of(request)
-    known = None if FEED_GUESSES.wait(place) else feed.feed_with(key)
+    network = network_of(request)
+    known = None if FEED_GUESSES.wait(network) else feed.feed_with(key)
     if known is None:
-        return HttpResponse("", status=429 if FEED_GUESSES.take(place) else 404)
-    answer = HttpResponse(feed.calendar_text(request.workshop), content_type="text/calendar; charset=utf-8")
+        return HttpResponse("", status=429 if FEED_GUESSES.take(network) else 404)
+    content = feed.calendar_text(request.workshop, known.person)
+    answer = HttpResponse(content, content_type="text/calendar; charset=utf-8")
     answer["Cache-Control"] = "private, no-store"
     answer["Content-Disposition"] = 'inline; filename="promises.ics"'
     return answer
@@ -96,19 +98,19 @@ def feed_file(request, key):
 def hours(request):
     form = HoursForm(request.POST or None, bench=_bench(request))
     if request.method == "POST" and form.is_valid():
-        form.keep()
+        form.keep(here(request))
         messages.success(request, "The bench’s hours are saved. Promises are proposed by them from now on.")
         return redirect("bench-hours")
-    return _hours_page(request, form, ClosedForm())
+    return _hours_page(request, form, ClosedForm(person=request.user))
 
 
 @require_POST
 @may("edit workshop")
 def opening_hours(request):
-    form = OpeningForm(request.POST, week=week_of(request.workshop.opening_hours))
+    form = OpeningForm(request.POST, week=week_of(place(request).opening_hours))
     if not form.is_valid():
-        return _hours_page(request, HoursForm(bench=_bench(request)), ClosedForm(), form)
-    keep_week(request.workshop, form.week)
+        return _hours_page(request, HoursForm(bench=_bench(request)), ClosedForm(person=request.user), form)
+    keep_week(place(request), form.week)
     messages.success(request, "The opening hours are saved. Customers see them, and nothing is promised outside them.")
     return redirect("bench-hours")
 
@@ -116,7 +118,7 @@ def opening_hours(request):
 @require_POST
 @may("edit workshop")
 def closed_add(request):
-    form = ClosedForm(request.POST)
+    form = ClosedForm(request.POST, person=request.user)
     if not form.is_valid():
         return _hours_page(request, HoursForm(bench=_bench(request)), form)
     form.save()
@@ -133,15 +135,16 @@ def closed_remove(request, pk):
 
 
 def _bench(request):
-    return BenchTime.here(request.workshop.bench_hours_a_day, since=today())
+    return BenchTime.here(place(request), since=today())
 
 
 def _hours_page(request, form, closed_form, opening_form=None):
-    week = week_of(request.workshop.opening_hours)
+    week = week_of(place(request).opening_hours)
     opening_form = opening_form or OpeningForm(week=week)
     shown = {
-        "form": form, "closed_form": closed_form, "closed": ClosedDays.objects.filter(last__gte=today()),
-        "opening_form": opening_form, "week": week, "as_written": request.workshop.opening_hours,
+        "form": form, "closed_form": closed_form,
+        "closed": ClosedDays.objects.filter(last__gte=today()).select_related("branch"),
+        "opening_form": opening_form, "week": week, "as_written": place(request).opening_hours,
     }  # fmt: skip
     status = 422 if form.errors or closed_form.errors or opening_form.errors else 200
     return render(request, "orders/bench_hours.html", shown, status=status)

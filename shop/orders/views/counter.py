@@ -14,18 +14,21 @@ from shop.orders.forms.booking import BookInForm
 from shop.orders.forms.pieces import MOST_TOGETHER
 from shop.orders.reckoning import reckoned
 from shop.staff.access import may
+from shop.staff.branching import here, place_of
+from shop.staff.branching import place as place_here
 
 
 @require_safe
 @may("book in")
 def counter(request):
-    found = finding.find(request.GET.get("q", ""))
+    found = finding.find(request.GET.get("q", ""), request.user)
     if found.order:
         return redirect("order", found.order.number)
     customer, instruments = visit_of(request.GET)
     if not (customer or "new" in request.GET):
-        return render(request, "counter/counter.html", {"found": found, **page.waiting_at_the_counter()})
-    form = page.start(request.workshop, customer=customer, instrument=instruments[1], text=request.GET.get("new", ""))
+        return render(request, "counter/counter.html", {"found": found, **page.waiting_at_the_counter(here(request))})
+    text = request.GET.get("new", "")
+    form = page.start(place_here(request), customer=customer, instrument=instruments[1], text=text)
     return show_form(request, form)
 
 
@@ -33,7 +36,7 @@ def counter(request):
 @may("book in")
 def found(request):
     """What the search box finds while somebody types."""
-    return render(request, "counter/_found.html", {"found": finding.find(request.GET.get("q", ""))})
+    return render(request, "counter/_found.html", {"found": finding.find(request.GET.get("q", ""), request.user)})
 
 
 @require_safe
@@ -61,9 +64,10 @@ def another(request, place):
     if not 1 < place <= MOST_TOGETHER:
         raise Http404("A visit has no such place.")
     key = key_of(request.GET.get("instrument"))
-    piece = page.one_more(request.workshop, place, instrument=access.instrument(key) if key is not None else None)
+    workshop = place_here(request)
+    piece = page.one_more(workshop, place, instrument=access.instrument(key) if key is not None else None)
     shows = {"piece": piece, "here": page.here_already(piece), "customer": visit_of(request.GET)[0]}
-    return render(request, "counter/_piece.html", page.piece_with(request.workshop) | shows)
+    return render(request, "counter/_piece.html", page.piece_with(workshop) | shows)
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -87,15 +91,16 @@ def book_in(request):
 @may("book in")
 def booked_in(request, number):
     """What was booked in, with all that came in the same visit."""
-    orders = access.visit(number)
-    shows = {"orders": orders, "tags": [tags.shown(one, request.workshop) for one in orders]}
+    orders = access.visit(request.user, number)
+    printed = [tags.shown(one, place_of(one, request.workshop)) for one in orders]
+    shows = {"orders": orders, "tags": printed}
     return render(request, "counter/booked_in.html", shows)
 
 
 def bound_form(request):
     customer, instruments = visit_of(request.POST)
     return BookInForm(
-        request.workshop, data=request.POST, files=request.FILES, customer=customer, instruments=instruments
+        place_here(request), data=request.POST, files=request.FILES, customer=customer, instruments=instruments
     )
 
 

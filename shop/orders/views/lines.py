@@ -18,7 +18,7 @@ ANSWERS = {"agree": Agreement.AGREED, "decline": Agreement.DECLINED}
 @require_POST
 @may("edit lines")
 def pick(request, number):
-    order = access.order(number)
+    order = access.order(request.user, number)
     form = PickForm(request.POST, prefix="pick")
     if not form.is_valid():
         return show_order(request, order, forms={"pick": form}, status=422)
@@ -28,7 +28,7 @@ def pick(request, number):
 @require_POST
 @may("edit lines")
 def add(request, number):
-    order = access.order(number)
+    order = access.order(request.user, number)
     form = OneLineForm(request.POST, prefix="line")
     if not form.is_valid():
         return show_order(request, order, forms={"line": form}, status=422)
@@ -45,8 +45,8 @@ def write(request, order, new_line):
 @require_http_methods(["GET", "POST"])
 @may("edit lines")
 def change(request, number, pk):
-    form = LineForm(request.POST or None, instance=access.line(number, pk))
-    line = access.line(number, pk)
+    form = LineForm(request.POST or None, instance=access.line(request.user, number, pk))
+    line = access.line(request.user, number, pk)
     if request.method == "POST" and form.is_valid():
         changes = form.changes
         return attempt(
@@ -60,7 +60,7 @@ def change(request, number, pk):
 @require_POST
 @may("edit lines")
 def remove(request, number, pk):
-    line = access.line(number, pk)
+    line = access.line(request.user, number, pk)
     return attempt(
         request, line.order, lambda: services.remove_line(line, by=request.user), says=f"Taken off: {line.text}.",
         at="work",
@@ -70,7 +70,7 @@ def remove(request, number, pk):
 @require_POST
 @may("edit lines")
 def ask_again(request, number, pk):
-    line = access.line(number, pk)
+    line = access.line(request.user, number, pk)
     return attempt(
         request, line.order, lambda: services.ask_again(line, by=request.user), says="It waits for an answer again.",
         at="work",
@@ -81,7 +81,7 @@ def ask_again(request, number, pk):
 @may("edit lines")
 def answer(request, number, answer):
     """The customer's answer to all proposed lines, or to those that are ticked."""
-    order = access.order(number)
+    order = access.order(request.user, number)
     form = AnswerForm(request.POST)
     if not form.is_valid():
         return show_order(request, order, problem="Say how the customer answered.", status=422)

@@ -6,7 +6,7 @@ from django.views.decorators.http import require_safe
 from shop.lib.paging import page_of
 from shop.lib.sheets import csv_download
 from shop.orders import finding, office
-from shop.orders.exporting import HEADS, rows
+from shop.orders.exporting import heads, rows
 from shop.orders.forms.listing import ListForm
 from shop.staff import setting_up
 from shop.staff.access import may
@@ -26,7 +26,7 @@ def home(request):
 @require_safe
 @may("see orders")
 def orders(request):
-    form = ListForm(request.GET)
+    form = ListForm(request.GET, person=request.user)
     page = page_of(request, form.found().with_parties())
     shows = {"form": form, "page": page, "sorting": form.sorting, "today": office.today()}
     return render(request, "orders/order_list.html", shows)
@@ -36,20 +36,20 @@ def orders(request):
 @may("export")
 def export(request):
     """The same list, every page of it, for a spreadsheet."""
-    found = ListForm(request.GET).found().with_parties()
-    return csv_download(f"orders-{office.today():%Y-%m-%d}.csv", HEADS, rows(found))
+    found = ListForm(request.GET, person=request.user).found().with_parties()
+    return csv_download(f"orders-{office.today():%Y-%m-%d}.csv", heads(), rows(found))
 
 
 @require_safe
 @may("see orders")
 def office_page(request):
-    return render(request, "orders/office.html", {"office": office.Office.now()})
+    return render(request, "orders/office.html", {"office": office.Office.now(request.user)})
 
 
 @require_safe
 @may("see orders")
 def find(request):
-    found = finding.find(request.GET.get("q", ""))
+    found = finding.find(request.GET.get("q", ""), request.user)
     if found.order:
         return redirect("order", found.order.number)
     return render(request, "orders/found.html", {"found": found})

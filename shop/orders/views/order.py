@@ -7,25 +7,27 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from shop.lib.images import ImageRefused
 from shop.orders import access, services
-from shop.orders.forms.details import DetailsForm, MoveForm, NoteForm, PromiseForm, RackForm
+from shop.orders.forms.details import BranchForm, DetailsForm, MoveForm, NoteForm, PromiseForm, RackForm
 from shop.orders.forms.marks import MarkPhotoForm, MarkWithFileForm
+from shop.orders.models import WorkOrder
 from shop.orders.page import OrderPage
 from shop.orders.promising import overload
 from shop.orders.states import MOVE_NEEDS, State
 from shop.orders.views.common import attempt, show_order
 from shop.staff.access import may, need
+from shop.staff.branching import place_of
 
 
 @require_safe
 @may("see orders")
 def order(request, number):
-    return show_order(request, access.order(number))
+    return show_order(request, access.order(request.user, number))
 
 
 @require_POST
 @may("move orders")
 def move(request, number, to):
-    one = access.order(number)
+    one = access.order(request.user, number)
     if to not in State.values:
         return show_order(request, one, problem="There is no such state.", status=422)
     need(request.user, MOVE_NEEDS.get(to, "move orders"))
@@ -47,8 +49,8 @@ def move(request, number, to):
 @require_POST
 @may("move orders")
 def promise(request, number):
-    one = access.order(number)
-    form = PromiseForm(request.POST, place=request.workshop)
+    one = access.order(request.user, number)
+    form = PromiseForm(request.POST, place=place_of(one, request.workshop))
     if not form.is_valid():
         return show_order(request, one, forms={"promise": form}, status=422)
     read = form.cleaned_data
@@ -56,7 +58,7 @@ def promise(request, number):
         request, one, lambda: services.promise(one, read["promised_on"], by=request.user, reason=read["reason"]),
         says="The promise is written down.",
     )  # fmt: skip
-    if warning := overload(read["promised_on"], hours_a_day=request.workshop.bench_hours_a_day):
+    if warning := overload(read["promised_on"], place=place_of(one, request.workshop)):
         messages.warning(request, warning)
     return done
 
@@ -64,7 +66,7 @@ def promise(request, number):
 @require_POST
 @may("move orders")
 def rack(request, number):
-    one = access.order(number)
+    one = access.order(request.user, number)
     form = RackForm(request.POST)
     if not form.is_valid():
         return show_order(request, one, forms={"rack": form}, status=422)
@@ -75,9 +77,27 @@ def rack(request, number):
 
 
 @require_POST
+@may("move branches")
+def branch(request, number):
+    """To another branch; whoever does not work there sees it no more."""
+    one = access.order(request.user, number)
+    form = BranchForm(request.POST, order=one)
+    if not form.is_valid():
+        return show_order(request, one, forms={"branch": form}, status=422)
+    try:
+        services.move_to_branch(one, form.cleaned_data["to"], by=request.user, reason=form.cleaned_data["reason"])
+    except services.NotAllowed as refusal:
+        form.add_error("to", str(refusal))
+        return show_order(request, one, forms={"branch": form}, status=422)
+    messages.success(request, f"{one} is in {form.cleaned_data['to']} now.")
+    is_seen = WorkOrder.objects.for_person(request.user).filter(pk=one.pk).exists()
+    return redirect("order", number) if is_seen else redirect("orders")
+
+
+@require_POST
 @may("move orders")
 def note(request, number):
-    one = access.order(number)
+    one = access.order(request.user, number)
     form = NoteForm(request.POST)
     if not form.is_valid():
         return show_order(request, one, forms={"note": form}, status=422)
@@ -88,7 +108,7 @@ def note(request, number):
 @require_POST
 @may("move orders")
 def add_mark(request, number):
-    one = access.order(number)
+    one = access.order(request.user, number)
     form = MarkWithFileForm(request.POST, request.FILES, prefix="mark")
     if not form.is_valid() or form.is_blank:
         if form.is_valid():
@@ -109,7 +129,7 @@ def add_mark(request, number):
 @require_POST
 @may("move orders")
 def photograph_mark(request, number, pk):
-    mark, form = access.mark(number, pk), MarkPhotoForm(request.POST, request.FILES)
+    mark, form = access.mark(request.user, number, pk), MarkPhotoForm(request.POST, request.FILES)
     try:
         if form.is_valid():
             services.photograph_mark(mark, form.cleaned_data["file"], by=request.user)
@@ -124,7 +144,7 @@ def photograph_mark(request, number, pk):
 @require_POST
 @may("move orders")
 def remove_mark(request, number, pk):
-    mark = access.mark(number, pk)
+    mark = access.mark(request.user, number, pk)
     return attempt(
         request, mark.order, lambda: services.remove_mark(mark, by=request.user), says="The mark is taken off.",
         at="condition",
@@ -134,8 +154,8 @@ def remove_mark(request, number, pk):
 @require_http_methods(["GET", "POST"])
 @may("move orders")
 def details(request, number):
-    form = DetailsForm(request.POST or None, instance=access.order(number))
-    one = access.order(number)
+    form = DetailsForm(request.POST or None, instance=access.order(request.user, number))
+    one = access.order(request.user, number)
     if request.method == "POST" and form.is_valid():
         changes = form.changes
         return attempt(

@@ -16,14 +16,14 @@ from shop.stock.services import NotAllowed as ShelfRefused
 @require_POST
 @may("move stock")
 def take(request, number, pk):
-    line = access.line(number, pk)
+    line = access.line(request.user, number, pk)
     return _done(request, number, lambda key: services.take(line, by=request.user, key=key))
 
 
 @require_POST
 @may("move stock")
 def put_back(request, number, pk):
-    line = access.line(number, pk)
+    line = access.line(request.user, number, pk)
     return _done(request, number, lambda key: services.put_back(line, by=request.user, key=key))
 
 
@@ -31,7 +31,7 @@ def put_back(request, number, pk):
 @may("move stock")
 def use(request, number):
     """A part that was reached for: of a line that has it, or of a new one that the customer is asked for."""
-    order = access.order(number)
+    order = access.order(request.user, number)
     form = UsePartForm(request.POST, prefix="part")
     if not form.is_valid():
         return show_order(request, order, forms={"part": form}, status=422)

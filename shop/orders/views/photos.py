@@ -29,7 +29,7 @@ def keep_draft(request):
 @require_POST
 @may("book in")
 def drop_draft(request, pk):
-    photo = access.draft_photo(pk)
+    photo = access.draft_photo(request.user, pk)
     services.remove_photo(photo, by=request.user)
     return show_drafts(request, photo.draft_key)
 
@@ -45,7 +45,7 @@ def drafts(request):
 @may("book in")
 def of_mark(request, sent_as):
     """The small picture of a mark that is not booked in yet, by the key under which it was sent."""
-    return picture(access.draft_photo_sent_as(sent_as).thumb, "image/jpeg")
+    return picture(access.draft_photo_sent_as(request.user, sent_as).thumb, "image/jpeg")
 
 
 def read_key(text):
@@ -64,7 +64,7 @@ def show_drafts(request, draft_key, *, problems=(), of_marks=()):
 @require_POST
 @may("move orders")
 def add(request, number):
-    order = access.order(number)
+    order = access.order(request.user, number)
     form = PhotoForm(request.POST, request.FILES)
     files = request.FILES.getlist("photos")
     caption = form.cleaned_data["caption"] if form.is_valid() else ""
@@ -83,7 +83,7 @@ def add(request, number):
 @require_POST
 @may("move orders")
 def remove(request, pk):
-    photo = access.photo(pk)
+    photo = access.photo(request.user, pk)
     if photo.order is None:
         raise Http404("This photograph belongs to no order.")
     try:
@@ -98,14 +98,14 @@ def remove(request, pk):
 @may("see orders")
 def show(request, pk):
     """The picture; `?size=small` for lists."""
-    photo = access.photo(pk)
+    photo = access.photo(request.user, pk)
     return picture(photo.thumb if request.GET.get("size") == "small" else photo.file, "image/jpeg")
 
 
 @require_safe
 @may("see orders")
 def signature(request, number):
-    order = access.order(number)
+    order = access.order(request.user, number)
     if not order.signature:
         raise Http404("Nothing was signed.")
     return picture(order.signature, "image/png")

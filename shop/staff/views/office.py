@@ -31,7 +31,10 @@ def workshop(request):
 @require_safe
 @may("edit staff")
 def staff(request):
-    return render(request, "staff/person_list.html", {"people": Person.objects.order_by("-is_active", "shown_name")})
+    people = Person.objects.order_by("-is_active", "shown_name")
+    if request.workshop.has_branches:
+        people = people.prefetch_related("branches")
+    return render(request, "staff/person_list.html", {"people": people})
 
 
 @GET_POST
@@ -50,6 +53,8 @@ def person_new(request):
 def person_edit(request, pk):
     person = access.person(pk)
     start = {name: getattr(person, name) for name in ("shown_name", "email", "role", "is_active")}
+    if request.workshop.has_branches:
+        start["branches"] = person.branches.all()
     form = PersonForm(request.POST or None, person=person, initial=start)
     if request.method == "POST" and form.is_valid():
         try:

@@ -8,8 +8,11 @@ from django.db.models import F
 from django.utils.functional import cached_property
 
 from shop.lib.amounts import AmountField, QuantityField
+from shop.lib.careful import CarefulForm
 from shop.lib.sorting import Column, Sorting
-from shop.stock.models import ON_SHELF
+from shop.staff.branching import others_open
+from shop.staff.models import Branch
+from shop.stock.models import ON_SHELF, OtherShelf
 
 SHOWS = {
     "all": "all on the shelf", "low": "low or short", "below": "below zero", "unused": "never moved",
@@ -43,6 +46,29 @@ class ReceiveForm(KeyForm):
 class SendBackForm(KeyForm):
     quantity = QuantityField(label="how many go back")
     note = forms.CharField(label="why", max_length=200)
+
+
+class SendOnForm(KeyForm):
+    """To another branch; `to` are those that are open, but the one it lies in."""
+
+    to = forms.ModelChoiceField(Branch.objects.none(), label="to", empty_label="choose")
+    quantity = QuantityField(label="how many go there")
+    note = forms.CharField(label="note", max_length=100, required=False)
+
+    def __init__(self, *args, branch=None, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.fields["to"].queryset = others_open(branch)
+
+
+class KeepForm(CarefulForm):
+    """How a branch other than the first keeps an item."""
+
+    reorder_at = QuantityField(required=False, min_value=Decimal(0))
+    order_up_to = QuantityField(required=False, min_value=Decimal(0))
+
+    class Meta:
+        model = OtherShelf
+        fields = ["place", "reorder_at", "order_up_to"]
 
 
 class CountForm(KeyForm):

@@ -8,9 +8,10 @@ from django.db import transaction
 from django.utils import timezone
 
 from shop.lib import money
-from shop.staff.branching import whose
+from shop.staff.branching import several, whose
 from shop.stock.levels import on_hand
 from shop.stock.models import MOST, Movement, MovementKind, PriceItem
+from shop.stock.shelves import for_writing
 
 
 class NotAllowed(Exception):
@@ -41,10 +42,12 @@ def receive(item, quantity, *, by, branch=None, cost=None, note="", key=None):
     held, branch = _held(item), whose(branch)
     outcome = _move(held, branch, MovementKind.RECEIVED, _some(quantity), by=by, note=note, key=key, cost=cost)
     if outcome.is_new:
-        held.on_order = max(Decimal(0), held.on_order - quantity)
-        held.ordered_on = held.ordered_on if held.on_order else None
         held.cost = held.cost if cost is None else cost
-        held.save(update_fields=["on_order", "ordered_on", "cost"])
+        held.save(update_fields=["cost"])
+        coming = for_writing(held, branch if several() else None)
+        coming.on_order = max(Decimal(0), coming.on_order - quantity)
+        coming.ordered_on = coming.ordered_on if coming.on_order else None
+        coming.save(update_fields=["on_order", "ordered_on"])
     return outcome.told
 
 
@@ -54,6 +57,20 @@ def send_back(item, quantity, *, by, branch=None, note="", key=None):
     if not note.strip():
         raise NotAllowed("Say why it goes back.")
     return _move(_held(item), whose(branch), MovementKind.SENT_BACK, -_some(quantity), by=by, note=note, key=key).told
+
+
+@transaction.atomic
+def send_on(item, quantity, *, by, branch, to, note="", key=None):
+    """`quantity` goes from the shelf of `branch` to that of `to`: two movements, or none. The Outcome where it left."""
+    if branch == to:
+        raise NotAllowed("It lies there already; choose another branch.")
+    if not to.is_active:
+        raise NotAllowed(f"{to} is closed.")
+    held, key, note = _held(item), key or uuid.uuid4(), f": {note.strip()}" if note.strip() else ""
+    left = _move(held, branch, MovementKind.SENT_ON, -_some(quantity), by=by, key=key, note=f"to {to}{note}"[:200])
+    came = uuid.uuid5(key, "came on")
+    _move(held, to, MovementKind.CAME_ON, quantity, by=by, key=came, note=f"from {branch}{note}"[:200])
+    return left.told
 
 
 @transaction.atomic

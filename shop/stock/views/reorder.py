@@ -7,11 +7,12 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 from shop.lib.dates import today
 from shop.lib.sheets import csv_download
 from shop.staff.access import may
-from shop.stock import access, services
+from shop.staff.branching import here, place
+from shop.stock import access, services, shelves
 from shop.stock.forms.prices import SupplierForm
 from shop.stock.levels import to_reorder
 from shop.stock.listing import ORDER_HEADS, order_rows
-from shop.stock.models import PriceItem, Supplier
+from shop.stock.models import Supplier
 from shop.stock.reorder import letters
 
 GET_POST = require_http_methods(["GET", "HEAD", "POST"])
@@ -20,26 +21,28 @@ GET_POST = require_http_methods(["GET", "HEAD", "POST"])
 @require_safe
 @may("see prices")
 def reorder(request):
-    found = [(one, one.mail_address(request.workshop)) for one in letters()]
-    on_its_way = PriceItem.objects.filter(on_order__gt=0).select_related("supplier").order_by("ordered_on", "name")
-    return render(request, "stock/reorder.html", {"letters": found, "on_its_way": on_its_way, "today": today()})
+    branch = here(request)
+    found = [(one, one.mail_address(place(request))) for one in letters(branch=branch)]
+    shows = {"letters": found, "on_its_way": shelves.on_its_way(branch), "today": today()}
+    return render(request, "stock/reorder.html", shows)
 
 
 @require_safe
 @may("edit prices")
 def export(request):
-    return csv_download(f"reorder-{today()}.csv", ORDER_HEADS, order_rows(to_reorder()))
+    return csv_download(f"reorder-{today()}.csv", ORDER_HEADS, order_rows(to_reorder(here(request))))
 
 
 @require_POST
 @may("move stock")
 def sent(request, supplier):
     """The list to that supplier was sent: what stands on it is on its way."""
-    found = letters(supplier)
+    branch = here(request)
+    found = letters(supplier, branch)
     if not found:
         messages.error(request, "Nothing has to be ordered there any more.")
         return redirect("reorder")
-    count = services.mark_sent({level.item.pk: level.to_order for level in found[0].levels})
+    count = services.mark_sent({level.item.pk: level.to_order for level in found[0].levels}, branch)
     messages.success(request, f"On its way: {count} item{'' if count == 1 else 's'}.")
     return redirect("reorder")
 
@@ -48,7 +51,7 @@ def sent(request, supplier):
 @may("move stock")
 def not_sent(request, pk):
     item = access.part(pk)
-    services.take_back_sent(item)
+    services.take_back_sent(item, here(request))
     messages.success(request, f"“{item}” is no longer on its way.")
     return redirect("reorder")
 

@@ -26,9 +26,9 @@ class JobShown:
         return self.job.worksheet
 
 
-def bench(person, *, today):
-    """(to do, waiting) as the bench's page shows them. Four queries whatever their number."""
-    to_do, waiting = queries.bench_list(person)
+def bench(person, *, today, branch=None):
+    """(to do, waiting) as the page of the bench, or of one branch's, shows them. Four queries whatever their number."""
+    to_do, waiting = queries.bench_list(person, branch)
     prefetch_related_objects([one.worksheet for one in (*to_do, *waiting) if one.worksheet], "marks")
     reasons = _reasons([one.order.pk for one in waiting])
     return [_shown(one, reasons, today) for one in to_do], [_shown(one, reasons, today) for one in waiting]

@@ -5,6 +5,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_safe
 
 from shop.staff.access import may
+from shop.staff.branching import here
 from shop.worksheets import access, profiles, queries, services
 from shop.worksheets.device import unit_of
 from shop.worksheets.forms import StartForm
@@ -16,7 +17,7 @@ from shop.worksheets.shown.left import last_left_rows
 @require_safe
 @may("see worksheets")
 def bench(request):
-    to_do, waiting = bench_shown(request.user, today=timezone.localdate())
+    to_do, waiting = bench_shown(request.user, today=timezone.localdate(), branch=here(request))
     return render(request, "worksheets/bench.html", {"to_do": to_do, "waiting": waiting})
 
 
