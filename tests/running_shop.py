@@ -34,7 +34,7 @@ def hear_ctrl_c():
 class RunningShop:
     """`python3 -m shop` with these arguments. Its output is read as it comes."""
 
-    def __init__(self, folder, *arguments, port=0, command=None, **environment):
+    def __init__(self, folder, *arguments, port=0, command=None, longest=LONGEST, **environment):
         self.folder = Path(folder)
         command = command or [sys.executable, "-c", START]
         kept = {name: value for name, value in os.environ.items() if not name.startswith(("WORKSHOP_", "DATABASE_URL"))}
@@ -44,7 +44,7 @@ class RunningShop:
             cwd=ROOT, env={**kept, **environment}, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True,
             preexec_fn=hear_ctrl_c,
         )  # fmt: skip
-        self.guard = threading.Timer(LONGEST, self.process.kill)
+        self.guard = threading.Timer(longest, self.process.kill)
         self.guard.daemon = True
         self.guard.start()
         self.said = ""

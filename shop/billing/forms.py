@@ -10,10 +10,14 @@ from shop.billing.models import Invoice, PaymentKind
 from shop.billing.services import MoneyRefused
 from shop.billing.states import InvoiceState
 from shop.billing.treatments import Treatment
+from shop.lib import parts
 from shop.lib.amounts import AmountField, QuantityField
 from shop.lib.dates import today
+from shop.lib.paging import counted
 from shop.lib.sorting import Column, Sorting
 from shop.staff.branch_forms import OfBranches
+
+MOST_SUMMED = 5_000  # invoices under a list that are added up; the journal has more of them, month by month
 
 
 class MoneyForm(forms.Form):
@@ -96,13 +100,13 @@ class ListForm(OfBranches):
     first = forms.DateField(label="Issued from", required=False, widget=DayInput)
     last = forms.DateField(label="to", required=False, widget=DayInput)
 
-    def found(self):
+    def found(self, *, whole=False):
         """The invoices asked for, newest first; unpaid ones the longest due first, until another order is asked for."""
         self.full_clean()
         asked = self.cleaned_data
         rows = self.of_branches(Invoice.objects.with_parties(), "order__branch")
         if asked.get("q"):
-            rows = rows.matching(asked["q"])
+            rows = rows.matching(asked["q"], most=parts.at_most(whole))
         rows = self._in_state(rows, asked.get("state")).issued_between(asked.get("first"), asked.get("last"))
         return self._sorted(rows)
 
@@ -127,6 +131,8 @@ class ListForm(OfBranches):
         """Net, tax and total of what was asked for, in `currency`; None when that would add up all the years."""
         asked = self.cleaned_data
         if not (asked.get("first") or asked.get("q") or asked.get("state") in ("unpaid", "overdue")):
+            return None
+        if not isinstance(counted(found, MOST_SUMMED), int):
             return None
         return found.order_by().filter(currency=currency, issued_at__isnull=False).sums()
 

@@ -68,7 +68,8 @@ class Invoice(models.Model):
         ordering = ["-created_at", "-pk"]
         indexes = [
             models.Index(fields=["-issued_on", "-id"], name="invoice_newest"),
-            models.Index(fields=["due_on"], name="invoice_due"),
+            models.Index(fields=["due_on", "id"], name="invoice_due"),
+            models.Index(fields=["id"], condition=models.Q(issued_at=None), name="invoice_drafts"),
         ]
         constraints = [
             models.CheckConstraint(
@@ -136,9 +137,13 @@ class Balance(models.Model):
     state = models.CharField(max_length=11, choices=InvoiceState.choices)
     received = models.DecimalField(**MONEY, default=Decimal("0.00"))
     open_amount = models.DecimalField(**MONEY, default=Decimal("0.00"))  # below zero: to be given back
+    due_on = models.DateField(null=True, blank=True)  # the invoice's, as long as something is unpaid
 
     class Meta:
-        indexes = [models.Index(fields=["state", "-invoice"], name="balance_newest_in_state")]
+        indexes = [
+            models.Index(fields=["state", "-invoice"], name="balance_newest_in_state"),
+            models.Index(fields=["due_on", "invoice"], name="balance_unpaid"),
+        ]
 
     def __str__(self):
         return f"{self.invoice_id} {self.state} {self.open_amount}"
@@ -172,6 +177,7 @@ class Payment(models.Model):
 
     class Meta:
         ordering = ["received_on", "pk"]
+        indexes = [models.Index(fields=["received_on", "id"], name="payment_received")]
         constraints = [
             models.CheckConstraint(condition=~models.Q(amount=0), name="payment_not_nothing"),
             models.CheckConstraint(

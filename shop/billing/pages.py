@@ -9,6 +9,7 @@ from shop.billing.services.common import BILLABLE
 from shop.billing.states import UNPAID, InvoiceState
 from shop.billing.treatments import why_not
 from shop.lib.dates import today
+from shop.lib.paging import counted
 
 
 @dataclass(frozen=True)
@@ -85,4 +86,4 @@ CSV_HEADS = (
 def unpaid(person, limit=8):
     """(the longest due unpaid invoices that `person` sees, how many there are)."""
     rows = Invoice.objects.for_person(person).unpaid().with_parties()
-    return list(rows[:limit]), rows.count()
+    return list(rows[:limit]), counted(rows)

@@ -6,21 +6,40 @@ from decimal import Decimal
 from django.core.exceptions import ValidationError
 from django.db import models
 
-from shop.billing.states import UNPAID, InvoiceState
+from shop.billing.states import InvoiceState
+from shop.lib import parts
 from shop.lib.money import rounded
 from shop.orders.models import WorkOrder
+from shop.orders.querysets import number_said
 from shop.people.models import Customer
 from shop.staff.branching import within
+from shop.staff.models import CREDIT_PREFIX, Workshop
 
 ZERO = Decimal("0.00")
-MOST_FOUND = 200  # customers or orders that a search looks through
-# Of an invoice, a credit note or an order, or its beginning; a branch's mark stands before the count.
-NUMBER = re.compile(r"[RC]?[0-9][0-9-]*(-[A-Z]{1,3}[0-9]*)?")
+MOST_FOUND = 200  # orders that a search for a number looks through
+# Of an invoice, a credit note or an order, or its beginning: what it begins with, year, the branch's mark, count.
+NUMBER = re.compile(r"([A-Z][A-Z0-9-]{0,5}?)?([0-9]{2})[.\-–/]?([A-Z]{0,3})([0-9]{0,8})")
 
 
 def exact(found):
     """A sum of amounts to the cent. SQLite adds in binary: over ten thousand rows that is a hundred-millionth off."""
     return rounded(found or ZERO)
+
+
+def _number_said(said, workshop):
+    """A condition: the invoice's or its order's number is what was said, or begins so."""
+    read = NUMBER.fullmatch(said)
+    if not read:
+        return models.Q(pk__in=[])
+    letters, year, mark, count = read.groups(default="")
+    found = models.Q()
+    for prefix in [letters] if letters else [(workshop or Workshop.here()).invoice_prefix, CREDIT_PREFIX]:
+        rest = f"{mark}{count}"
+        found |= models.Q(number__begins=f"{prefix}{year}-{rest}" if rest else prefix + year)
+        if count:
+            found |= models.Q(number=f"{prefix}{year}-{mark}{int(count):04d}")
+    orders = WorkOrder.objects.filter(number_said(year + mark + count)).values_list("pk", flat=True)
+    return found if letters else found | models.Q(order__in=list(orders[:MOST_FOUND]))
 
 
 class InvoiceQuerySet(models.QuerySet):
@@ -51,10 +70,10 @@ class InvoiceQuerySet(models.QuerySet):
 
     def unpaid(self):
         """Invoices of which something is still open, the longest due first."""
-        return self.filter(balance__state__in=UNPAID).order_by("due_on", "pk")
+        return self.filter(balance__due_on__isnull=False).order_by("balance__due_on", "balance__invoice_id")
 
     def overdue(self, *, today):
-        return self.unpaid().filter(due_on__lt=today)
+        return self.unpaid().filter(balance__due_on__lt=today)
 
     def in_state(self, state):
         """Newest first, by the order in which they were begun: one index finds and sorts them."""
@@ -66,17 +85,14 @@ class InvoiceQuerySet(models.QuerySet):
         rows = self.filter(issued_on__gte=first) if first else self
         return rows.filter(issued_on__lte=last) if last else rows
 
-    def matching(self, text):
-        """By the invoice's or the order's number, said whole or from its start, or by the customer's name."""
-        start = text.strip().upper()
-        if NUMBER.fullmatch(start):
-            # Ranges, not LIKE, and the orders first: each number's own index is used, in either database.
-            end = start + "\uffff"
-            orders = WorkOrder.objects.filter(number__gte=start, number__lt=end).values_list("pk", flat=True)
-            found = models.Q(order__in=list(orders[:MOST_FOUND]))
-            return self.filter(models.Q(number__gte=start, number__lt=end) | found)
-        customers = Customer.objects.matching(text).values_list("pk", flat=True)[:MOST_FOUND]
-        return self.filter(customer__in=list(customers))
+    def matching(self, text, *, most=parts.MOST):
+        """By the invoice's or the order's number, said whole or from its start, or by the customer's name; `most` as
+        for Customer.matching."""
+        return self.of_customers_or_number(text, Customer.objects.keys_matching(text, most=most))
+
+    def of_customers_or_number(self, text, customers, *, workshop=None):
+        number = _number_said("".join(text.split()).upper(), workshop)
+        return self.filter(models.Q(customer__in=customers) | number)
 
     def sums(self):
         """{'net', 'tax', 'total'} over these rows; credit notes count below zero."""

@@ -29,7 +29,7 @@ def invoices(request):
 @require_safe
 @may("export")
 def invoices_csv(request):
-    rows = ListForm(request.GET, person=request.user).found().iterator(chunk_size=500)
+    rows = ListForm(request.GET, person=request.user).found(whole=True).iterator(chunk_size=500)
     return csv_download("invoices.csv", CSV_HEADS, csv_rows(rows))
 
 

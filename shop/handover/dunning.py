@@ -16,6 +16,7 @@ from shop.handover import mails, making
 from shop.handover.models import UNSENT, MailWording, Reminder
 from shop.handover.wordings import MAILS, REMINDERS
 from shop.lib.dates import today
+from shop.lib.paging import counted
 from shop.lib.templatetags.said import day
 from shop.orders import services as orders
 from shop.orders.services import NotAllowed
@@ -75,7 +76,7 @@ def overdue(person, *, on=None):
     rows = Invoice.objects.for_person(person).overdue(today=on).with_parties().select_related("order__customer")
     shown, days = list(rows.prefetch_related("reminders__mail")[:MOST_SHOWN]), intervals()
     silenced = mails.silenced_among(one.order.customer for one in shown)
-    return [_overdue(one, days, on, silenced) for one in shown], rows.count()
+    return [_overdue(one, days, on, silenced) for one in shown], counted(rows)
 
 
 def standing_of(invoice):

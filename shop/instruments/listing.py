@@ -6,6 +6,7 @@ from django.utils.functional import cached_property
 
 from shop.instruments.kinds import Kind
 from shop.instruments.models import Instrument
+from shop.lib import parts
 from shop.lib.sorting import Column, Sorting
 
 COLUMNS = (
@@ -32,11 +33,11 @@ class ListForm(forms.Form):
         self.is_valid()
         return Sorting(COLUMNS, self.data.get("sort"), usual="what", is_narrow=bool(self.cleaned_data.get("q")))
 
-    def found(self):
+    def found(self, *, whole=False):
         """The instruments that are asked for, with their owners."""
         self.is_valid()
         text, kind = self.cleaned_data.get("q"), self.cleaned_data.get("kind")
-        rows = Instrument.objects.matching(text) if text else Instrument.objects.all()
+        rows = Instrument.objects.matching(text, most=parts.at_most(whole)) if text else Instrument.objects.all()
         rows = rows.filter(kind=kind) if kind else rows
         return rows.select_related("customer").order_by(*self.sorting.order_by)
 

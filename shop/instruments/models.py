@@ -7,27 +7,28 @@ from django.db import models
 
 from shop.instruments.kinds import MAX_STRINGS, MIN_STRINGS, BridgeFamily, Hand, Kind, Material, Stringing
 from shop.instruments.merge_models import InstrumentMerge  # noqa: F401 (Django's way in)
-from shop.lib.folding import folded, serial_key
+from shop.lib import parts
+from shop.lib.folding import folded, phone_guesses, serial_key
 from shop.lib.quantities import THREAD_CHOICES
-from shop.people.models import MOST_WORDS, Customer
+from shop.people.models import LONGEST_KEY, Customer
 
 MOST_ALIKE = 4
 LEAST_OF_A_SERIAL = 3  # fewer letters and figures single nothing out
 
 
 class InstrumentQuerySet(models.QuerySet):
-    def matching(self, text):
-        """Instruments whose maker, model or serial number contain what somebody remembers."""
-        words = folded(text).split()[:MOST_WORDS]
-        if not words:
-            return self.none()
-        found = models.Q()
-        for word in words:
-            found &= models.Q(search_key__contains=word)
-        key = serial_key(text)
-        if len(key) >= LEAST_OF_A_SERIAL:
-            found |= models.Q(serial_key__contains=key)
-        return self.filter(found)
+    def keys_matching(self, text, *, most=parts.MOST):
+        """The keys of all instruments, the newest first, whose maker, model, serial number, colour or owner contain
+        what somebody remembers."""
+        words = parts.words_of(folded(text))
+        key = serial_key(text)[: parts.LONGEST_WORD]
+        guesses = [[digits] for digits in phone_guesses(text)] if words else []
+        serial = [[key]] if len(key) >= LEAST_OF_A_SERIAL else []
+        return parts.keys_of(Instrument.objects.using(self.db), [words, *serial, *guesses], most=most)
+
+    def matching(self, text, *, most=parts.MOST):
+        """Which of these instruments `text` may mean; `most` as for `keys_of`."""
+        return self.filter(pk__in=self.keys_matching(text, most=most))
 
     def with_serial(self, text):
         """Instruments with this serial number, whatever its spacing and dashes."""
@@ -63,13 +64,14 @@ class Instrument(models.Model):
     stud_thread = models.CharField("tailpiece stud thread", max_length=10, choices=THREAD_CHOICES, blank=True)
     saddle_thread = models.CharField("saddle screw thread", max_length=10, choices=THREAD_CHOICES, blank=True)
     serial_key = models.CharField(max_length=60, blank=True, editable=False, db_index=True)
-    search_key = models.CharField(max_length=400, blank=True, editable=False, db_index=True)
+    search_key = models.CharField(max_length=LONGEST_KEY, blank=True, editable=False, db_index=True)
     created_at = models.DateTimeField(auto_now_add=True)
 
     objects = InstrumentQuerySet.as_manager()
 
     class Meta:
         ordering = ["maker", "model_name", "pk"]
+        indexes = [models.Index(fields=["maker", "model_name", "id"], name="instrument_named")]
         constraints = [
             models.CheckConstraint(
                 condition=models.Q(string_count__gte=MIN_STRINGS, string_count__lte=MAX_STRINGS),
@@ -83,7 +85,8 @@ class Instrument(models.Model):
     def remember_keys(self):
         """What it is found by follows from what it says; whoever writes rows past `save` calls this first."""
         self.serial_key = serial_key(self.serial)
-        self.search_key = folded(" ".join([self.maker, self.model_name, self.serial, self.colour]))[:400]
+        said = folded(" ".join([self.maker, self.model_name, self.serial, self.serial_key, self.colour]))
+        self.search_key = f"{said} {self.customer.search_key}".strip()[:LONGEST_KEY]
 
     def save(self, *args, **kwargs):
         self.remember_keys()

@@ -26,7 +26,7 @@ def instruments(request):
 @may("export")
 def export(request):
     """The same list, every page of it, for a spreadsheet."""
-    found = listing.ListForm(request.GET).found()
+    found = listing.ListForm(request.GET).found(whole=True)
     return csv_download(f"instruments-{today()}.csv", listing.HEADS, listing.rows(found))
 
 

@@ -7,6 +7,7 @@ from shop.instruments.models import Instrument
 from shop.lib.dates import today
 from shop.lib.folding import printable
 from shop.orders.models import WorkOrder
+from shop.orders.querysets import parties_matching
 from shop.people.models import Customer
 from shop.staff.branching import choices
 
@@ -19,10 +20,11 @@ SHORT = re.compile(r"([A-Z]{0,3})\s*(\d{1,4})")
 
 @dataclass(frozen=True)
 class Found:
-    """`order` is the one whose number was said exactly, or None."""
+    """`order` is the one whose number was said exactly, or None; `whose` the keys of all customers who may be meant."""
 
     text: str
     order: WorkOrder | None = None
+    whose: list = field(default_factory=list)
     customers: list = field(default_factory=list)
     instruments: list = field(default_factory=list)
     orders: list = field(default_factory=list)
@@ -33,20 +35,22 @@ class Found:
 
 
 def find(text, person):
-    """Everything that `text` may mean for `person`, at most `MOST` of a kind. At most six queries."""
+    """Everything that `text` may mean for `person`, at most `MOST` of a kind. At most seven queries."""
     text = printable(text).strip()[:LONGEST]
     if not text:
         return Found("")
     exact = order_said(text, person)
     if SCANNED.search(text):
         return Found(text, exact)
-    others = WorkOrder.objects.for_person(person).with_parties().matching(text).exclude(pk=exact.pk if exact else None)
+    whose, what = parties = parties_matching(text)
+    others = WorkOrder.objects.for_person(person).with_parties().of_parties_or_number(text, parties)
     return Found(
         text,
         exact,
-        list(Customer.objects.matching(text).prefetch_related("instruments")[:MOST]),
-        list(Instrument.objects.matching(text).select_related("customer")[:MOST]),
-        list(others[:MOST]),
+        whose,
+        list(Customer.objects.filter(pk__in=whose).prefetch_related("instruments")[:MOST]),
+        list(Instrument.objects.filter(pk__in=what).select_related("customer")[:MOST]),
+        list(others.exclude(pk=exact.pk if exact else None)[:MOST]),
     )
 
 

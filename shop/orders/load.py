@@ -1,5 +1,6 @@
 """What the bench has promised, day by day, against the time it has."""
 
+import itertools
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -11,7 +12,7 @@ from shop.orders.benchtime import BenchTime
 from shop.orders.models import WorkOrder
 
 UNESTIMATED_MINUTES = 60  # an order whose lines carry no minutes still takes somebody's time; common practice
-MOST_UNPROMISED = 40
+MOST_UNPROMISED = MOST_LATE = 40  # shown beside the days; the list of orders has them all
 
 
 def with_minutes(orders):
@@ -81,6 +82,10 @@ class BenchCalendar:
         return self.last + timedelta(days=1)
 
     @property
+    def has_more_late(self):
+        return len(self.late) == MOST_LATE
+
+    @property
     def days(self):
         return [day for week in self.weeks for day in week]
 
@@ -103,7 +108,7 @@ class BenchCalendar:
             room += bench.minutes_on(day) if day >= now else 0
             minutes, closed = bench.minutes_on(day), bench.closed_for(day)
             days.append(Day(day, orders, minutes, closed, wanted, room, day == now, day < now))
-        late = tuple(one for one in promised if one.promised_on < min(monday, now))
+        late = tuple(itertools.islice((one for one in promised if one.promised_on < min(monday, now)), MOST_LATE))
         return cls(tuple(tuple(days[n : n + 7]) for n in range(0, len(days), 7)), late, unpromised)
 
 

@@ -4,12 +4,26 @@ import re
 
 from django.db import models
 
-from shop.lib.folding import digits_of, folded, phone_guesses
+from shop.instruments.models import Instrument
+from shop.lib import lookups, parts  # noqa: F401 (number__begins)
+from shop.lib.dates import today
+from shop.lib.folding import folded
 from shop.orders.states import AT_BENCH, NOT_STARTED, OPEN, TO_DO, WAITING, State
+from shop.people.models import Customer
 from shop.staff.branching import within
 
 DONE = (State.CHECKED, State.READY, State.COLLECTED, State.DECLINED, State.UNCOLLECTED)
-MOST_WORDS = 8
+STILL_OPEN = {"closed_at": None}  # as the index of the open orders says it, a small one among years of orders
+NUMBER = re.compile(r"[0-9.\-–/]{1,10}")  # as somebody says one, without its blanks
+MARKED = re.compile(r"(?:([0-9]{2})[.\-–/]?)?([A-Z]{1,3})([0-9]{1,6})")  # `26-H0147`, `26h147` or `h147`
+LEAST_BEGUN, LONGEST_NUMBER = 3, 16
+YEARS = 20  # in which a count that is said without its year is looked for
+
+# The nearest promise first, orders without one last: as one value, so that an index can be walked in either database.
+# Written out, since SQLite knows an index of an expression again only without parameters.
+BY_PROMISE = models.Func(
+    "promised_on", template="COALESCE(%(expressions)s, '9999-12-31')", output_field=models.DateField()
+)
 
 
 class WorkOrderQuerySet(models.QuerySet):
@@ -33,34 +47,34 @@ class WorkOrderQuerySet(models.QuerySet):
         return self.of_visit(order).exclude(pk=order.pk)
 
     def open(self):
-        return self.filter(state__in=OPEN)
+        return self.filter(**STILL_OPEN, state__in=OPEN)
 
     def to_do(self):
         """Whose work the bench has still to find time for."""
-        return self.filter(state__in=TO_DO)
+        return self.filter(**STILL_OPEN, state__in=TO_DO)
 
     def at_bench(self):
         """Agreed or under work, the nearest promise first; without a promise last."""
-        return self.filter(state__in=AT_BENCH).order_by(
+        return self.filter(**STILL_OPEN, state__in=AT_BENCH).order_by(
             "-priority", models.F("promised_on").asc(nulls_last=True), "booked_at"
         )
 
     def not_started(self):
         """Taken in, but nothing agreed yet; the longest wait first."""
-        return self.filter(state__in=NOT_STARTED).order_by("booked_at")
+        return self.filter(**STILL_OPEN, state__in=NOT_STARTED).order_by("booked_at")
 
     def waiting(self):
-        return self.filter(state__in=WAITING).order_by("state_since")
+        return self.filter(**STILL_OPEN, state__in=WAITING).order_by("state_since")
 
     def ready(self):
-        return self.filter(state__in=[State.READY, State.UNCOLLECTED]).order_by("state_since")
+        return self.filter(**STILL_OPEN, state__in=[State.READY, State.UNCOLLECTED]).order_by("state_since")
 
     def late(self, *, today):
-        return self.filter(promised_on__lt=today).exclude(state__in=DONE).order_by("promised_on", "pk")
+        return self.to_do().filter(promised_on__lt=today).order_by("promised_on", "pk")
 
     def promised_between(self, first, last):
         """Promised for a day from `first` to `last` and not done yet."""
-        due = self.filter(promised_on__gte=first, promised_on__lte=last).exclude(state__in=DONE)
+        due = self.to_do().filter(promised_on__gte=first, promised_on__lte=last)
         return due.order_by("promised_on", "pk")
 
     def minutes_estimated(self):
@@ -68,18 +82,44 @@ class WorkOrderQuerySet(models.QuerySet):
         counted = ~models.Q(lines__agreement="declined")
         return self.aggregate(total=models.Sum("lines__minutes", filter=counted))["total"] or 0
 
-    def matching(self, text):
-        """Orders by number as said or scanned, or by their customer or instrument."""
-        words = folded(text).split()[:MOST_WORDS]
-        if not words:
-            return self.none()
-        found = models.Q()
-        for word in words:
-            found &= models.Q(customer__search_key__contains=word) | models.Q(instrument__search_key__contains=word)
-        number = re.sub(r"[^0-9]", "", text)
-        if 3 <= len(number) <= 8:
-            found |= models.Q(number__contains=number) | models.Q(number=f"{number[:2]}-{number[2:]}")
-        if len(digits_of(text)) >= 6:
-            for digits in phone_guesses(text):
-                found |= models.Q(customer__phone_digits__contains=digits)
-        return self.filter(found)
+    def matching(self, text, *, most=parts.MOST):
+        """Orders by number as said or scanned, or by their customer or instrument, of which at most `most` are looked
+        at; None: all of them."""
+        return self.of_parties_or_number(text, parties_matching(text, most=most)) if folded(text) else self.none()
+
+    def of_parties_or_number(self, text, parties):
+        customers, instruments = parties
+        whose = models.Q(customer__in=customers) | models.Q(instrument__in=instruments)
+        return self.filter(whose | number_said(text))
+
+
+def parties_matching(text, *, most=parts.MOST):
+    """(keys of customers, keys of instruments) that `text` may mean."""
+    return tuple(one.objects.keys_matching(text, most=most) for one in (Customer, Instrument))
+
+
+def number_said(text):
+    """A condition: the order's number is `text`, begins so, or is that of some year. A branch's mark may stand in it."""
+    said = "".join(text.split()).upper()
+    if marked := MARKED.fullmatch(said):
+        return _number_with_mark(*marked.groups(default=""))
+    digits = re.sub(r"\D", "", said)
+    if not NUMBER.fullmatch(said) or not digits:
+        return models.Q(number__begins=said) if digits and len(said) <= LONGEST_NUMBER else models.Q(pk__in=[])
+    found = models.Q(number__in=_of_years(digits))
+    if len(digits) >= LEAST_BEGUN:
+        found |= models.Q(number__begins=f"{digits[:2]}-{digits[2:]}")
+    return found
+
+
+def _number_with_mark(year, mark, count):
+    if not year:
+        return models.Q(number__in=_of_years(count, mark))
+    found = models.Q(number__begins=f"{year}-{mark}{count}")
+    return found | models.Q(number=f"{year}-{mark}{int(count):04d}") if count else found
+
+
+def _of_years(count, mark=""):
+    """The numbers of this count in each of the last years."""
+    this = today().year
+    return [f"{year % 100:02d}-{mark}{int(count):04d}" for year in range(this, this - YEARS, -1)]

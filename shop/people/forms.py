@@ -3,6 +3,7 @@
 from django import forms
 from django.utils.functional import cached_property
 
+from shop.lib import parts
 from shop.lib.careful import CarefulForm
 from shop.lib.sorting import Column, Sorting
 from shop.lib.validators import valid_country, valid_vat_number
@@ -57,8 +58,8 @@ class ListForm(forms.Form):
     def sorting(self):
         return Sorting(COLUMNS, self.data.get("sort"), usual="name")
 
-    def found(self):
+    def found(self, *, whole=False):
         """The customers that are asked for, in the order that is asked for."""
         text = self.cleaned_data.get("q", "") if self.is_valid() else ""
-        customers = Customer.objects.matching(text) if text else Customer.objects.all()
+        customers = Customer.objects.matching(text, most=parts.at_most(whole)) if text else Customer.objects.all()
         return customers.order_by(*self.sorting.order_by)

@@ -4,38 +4,41 @@ from django.conf import settings
 from django.db import models
 
 from shop.lib.addresses import address_lines
+from shop.lib import parts
 from shop.lib.folding import LEAST_OF_A_NUMBER, digits_of, folded, phone_guesses, phones_agree, printable
+from shop.people import hooks
 from shop.people.merge_models import CustomerMerge  # noqa: F401 (Django's way in)
 
 MOST_ALIKE = 4
 MOST_NAMED = 50  # namesakes whose addresses are compared
-MOST_WORDS = 8  # of what somebody remembers
+MOST_NEAR = 200  # customers whose telephone ends alike
+LONGEST_KEY = 600  # letters, of four bytes at most: what PostgreSQL takes into an index
 
 
 class CustomerQuerySet(models.QuerySet):
-    def matching(self, text):
-        """Customers whose name, firm, e-mail or telephone contain what somebody remembers of them."""
-        words = folded(text).split()[:MOST_WORDS]
-        if not words:
-            return self.none()
-        found = models.Q()
-        for word in words:
-            found &= models.Q(search_key__contains=word)
-        for digits in phone_guesses(text):
-            found |= models.Q(phone_digits__contains=digits)
-        return self.filter(found)
+    def keys_matching(self, text, *, most=parts.MOST):
+        """The keys of all customers, the newest first, whose name, firm, e-mail or telephone contain what somebody
+        remembers of them."""
+        words = parts.words_of(folded(text))
+        guesses = [[digits] for digits in phone_guesses(text)] if words else []
+        return parts.keys_of(Customer.objects.using(self.db), [words, *guesses], most=most)
+
+    def matching(self, text, *, most=parts.MOST):
+        """Which of these customers `text` may mean; `most` as for `keys_of`."""
+        return self.filter(pk__in=self.keys_matching(text, most=most))
 
     def with_telephone(self, text):
         """Customers who have this telephone number, in whatever format, with or without its country."""
         digits = digits_of(text)
         if len(digits.lstrip("0")) < LEAST_OF_A_NUMBER:
             return self.none()
-        near = self.filter(phone_digits__endswith=digits[-LEAST_OF_A_NUMBER:]).values_list("pk", "phone_digits")[:200]
+        keys = parts.keys_of(Customer.objects.using(self.db), [[digits[-LEAST_OF_A_NUMBER:]]], most=MOST_NEAR)
+        near = self.filter(pk__in=keys).values_list("pk", "phone_digits")
         return self.filter(pk__in=[pk for pk, theirs in near if phones_agree(digits, theirs)])
 
     def with_email(self, text):
         text = printable(text).strip()
-        return self.filter(email__iexact=text) if "@" in text else self.none()
+        return self.matching(text).filter(email__iexact=text) if "@" in text else self.none()
 
     def named_and_living(self, name, address):
         """Customers of this name at this postal address, in whatever writing."""
@@ -77,8 +80,8 @@ class Customer(models.Model):
     )
     notes = models.TextField(max_length=2000, blank=True, help_text="For the workshop only; never printed.")
     mail_agreed = models.BooleanField("may be mailed about the job", default=True)
-    phone_digits = models.CharField(max_length=40, blank=True, editable=False, db_index=True)
-    search_key = models.CharField(max_length=400, blank=True, editable=False, db_index=True)
+    phone_digits = models.CharField(max_length=40, blank=True, editable=False)
+    search_key = models.CharField(max_length=LONGEST_KEY, blank=True, editable=False, db_index=True)
     created_at = models.DateTimeField(auto_now_add=True)
     erased_at = models.DateTimeField(null=True, blank=True, editable=False)
     created_by = models.ForeignKey(
@@ -89,6 +92,7 @@ class Customer(models.Model):
 
     class Meta:
         ordering = ["name", "pk"]
+        indexes = [models.Index(fields=["name", "id"], name="customer_name")]
 
     def __str__(self):
         return self.name
@@ -105,11 +109,16 @@ class Customer(models.Model):
     def remember_keys(self):
         """What it is found by follows from what it says; whoever writes rows past `save` calls this first."""
         self.phone_digits = digits_of(self.phone)
-        self.search_key = folded(" ".join([self.name, self.company, self.email]))[:400]
+        said = [self.name, self.phone_digits, self.company, self.email]
+        self.search_key = folded(" ".join(said))[:LONGEST_KEY]
 
     def save(self, *args, **kwargs):
         self.remember_keys()
         fields = kwargs.get("update_fields")
         if fields is not None:
             kwargs["update_fields"] = {*fields, "phone_digits", "search_key"}
+        is_new = self._state.adding
         super().save(*args, **kwargs)
+        if not is_new:
+            for function in hooks.after_renaming:
+                function(self)

@@ -124,7 +124,7 @@ class BigShop:
         for line in invoice.lines:
             self._copy_child(line, later, invoice_id=pk)
         for balance in invoice.balances:
-            self._copy(balance, invoice_id=pk)
+            self._copy(balance, later_days=later, invoice_id=pk)
 
     def _add_sheet(self, sheet, later, **parents):
         pk, new = self._copy_child(sheet.mould, later, **parents), {}

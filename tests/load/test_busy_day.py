@@ -26,8 +26,10 @@ PLACES = 400
 
 @pytest.fixture(scope="module")
 def big(request, tmp_path_factory):
-    folder = tmp_path_factory.mktemp("big")
     asked = request.config.getoption
+    if asked("--shop"):
+        return Path(asked("--shop")).resolve()
+    folder = tmp_path_factory.mktemp("big")
     size = ["--orders", str(asked("--orders")), "--customers", str(asked("--customers"))]
     subprocess.run(
         [sys.executable, "-m", "tests.load", *size], cwd=ROOT, check=True,
@@ -103,7 +105,8 @@ def bare_median(address, count=300):
 
 def test_a_busy_day(big, request):
     minutes, shops = request.config.getoption("--minutes"), request.config.getoption("--shops")
-    with RunningShop(big, WORKSHOP_BACKUP_EVERY_HOURS="0") as shop, bare_server() as bare:
+    longest = 600 + 60 * minutes
+    with RunningShop(big, longest=longest, WORKSHOP_BACKUP_EVERY_HOURS="0") as shop, bare_server() as bare:
         people = People(shop.wait_until_open(), big)
         (web,) = [number for number, command in shop.children().items() if "shop.serve" in command]
         alone = bare_median(bare)

@@ -1,7 +1,7 @@
 """What several of the money services need."""
 
 from shop.billing.models import Balance
-from shop.billing.states import InvoiceState, standing
+from shop.billing.states import UNPAID, InvoiceState, standing
 from shop.orders import services as orders
 from shop.orders.states import State
 from shop.staff.branching import place_of
@@ -37,8 +37,9 @@ def settle(order):
 
 def _standing_of(paper, received):
     if paper.is_credit_note:
-        return {"state": InvoiceState.CREDIT_NOTE, "received": 0, "open_amount": 0}
+        return {"state": InvoiceState.CREDIT_NOTE, "received": 0, "open_amount": 0, "due_on": None}
     if paper.is_credited:
-        return {"state": InvoiceState.CREDITED, "received": 0, "open_amount": 0}
+        return {"state": InvoiceState.CREDITED, "received": 0, "open_amount": 0, "due_on": None}
     state = standing(total=paper.total, received=received, is_credited=False)
-    return {"state": state, "received": received, "open_amount": paper.total - received}
+    due_on = paper.due_on if state in UNPAID else None
+    return {"state": state, "received": received, "open_amount": paper.total - received, "due_on": due_on}

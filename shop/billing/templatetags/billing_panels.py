@@ -9,6 +9,7 @@ from shop.billing.pages import money_page, standing_of, unpaid
 from shop.lib.dates import today
 
 register = template.Library()
+MOST_FOUND = 8
 
 
 @register.inclusion_tag("billing/_money_panel.html", takes_context=True)
@@ -41,6 +42,15 @@ def customer_owes(context, customer):
     unpaid_rows = Invoice.objects.for_person(context["user"]).unpaid().with_parties()
     rows = list(unpaid_rows.filter(customer=customer)) if "see money" in may else []
     return {"customer": customer, "rows": rows, "today": today()}
+
+
+@register.simple_tag(takes_context=True)
+def found_invoices(context, found):
+    """Invoices that the box's `found` may mean, newest first. Nothing for those who do not see money."""
+    if "see money" not in context["may"] or not found.text:
+        return []
+    rows = Invoice.objects.of_customers_or_number(found.text, found.whose, workshop=context["workshop"])
+    return list(rows.issued().with_parties()[:MOST_FOUND])
 
 
 @register.filter

@@ -7,10 +7,12 @@ from django.core.exceptions import ValidationError
 from django.core.files.base import ContentFile
 from django.core.files.storage import default_storage
 from django.db import transaction
+from django.db.models import prefetch_related_objects
 from django.utils import timezone
 
 from shop.figures.carrying.kinds import KINDS, OnFile, RowProblem
 from shop.figures.carrying.reading import FileRefused, cards_of, sheet_of
+from shop.instruments.models import Instrument
 from shop.lib.folding import folded
 from shop.staff.branching import whose
 from shop.stock.models import Movement, MovementKind
@@ -92,6 +94,8 @@ def _check_row(checked, row, line, known):
 def write(checked, *, by, branch=None, report=lambda done, of: None):
     """Write all records of a Checked without problems. Returns how many. What lies there, lies at `branch`."""
     model = checked.readable.model
+    if model is Instrument:
+        prefetch_related_objects(checked.made, "customer")  # whose it is, it is found by
     for one in checked.made:
         if hasattr(one, "remember_keys"):
             one.remember_keys()

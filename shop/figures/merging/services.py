@@ -4,6 +4,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from shop.figures.merging.kinds import INSTRUMENTS
+from shop.instruments.hooked import remember_owner
 from shop.lib.carry_over import Carried, carry_over, fold_away, hang_back, unfolded, written
 from shop.orders.models import Event, WorkOrder
 from shop.staff import audit
@@ -37,6 +38,7 @@ def merge(kind, kept, gone, *, chosen, texts, seen, by):
     record.before["ranges"], record.after["ranges"] = ranges
     carried = carry_over(gone, kept)
     record.moved, record.folded = carried.moved, done.folded + carried.folded
+    _whose(kind, kept)
     gone.delete()
     record.save(force_insert=True)
     _write(f"The record of {kind.key} no. {record.gone} merged into no. {kept.pk}.", by)
@@ -91,6 +93,12 @@ def _strings(kept, gone, theirs, done):
         fold_away(gone.strings.all(), done)
 
 
+def _whose(kind, row):
+    """Instruments that changed hands are found by whose they are now."""
+    if kind is not INSTRUMENTS:
+        remember_owner(row)
+
+
 def _write(text, by):
     """Into the record, without names: whoever is erased must not live on there."""
     audit.write(audit.AuditKind.DELETION, text, by=by)
@@ -122,6 +130,7 @@ def take_apart(kind, record, *, by):
     unfolded(held.details).save()
     gone = kind.model.objects.get(pk=held.gone)
     hang_back(held.moved, kept=kept, gone=gone)
+    _whose(kind, gone)
     _unfold(held, kept)
     _details_back(kept, held)
     tastes.part(held.before.get("ranges", {}), held.after.get("ranges", {}))

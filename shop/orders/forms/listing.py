@@ -1,13 +1,15 @@
 """What the list of orders is asked for, kept in its address."""
 
 from django import forms
-from django.db.models import F, Value
+from django.db.models import Value
 from django.db.models.functions import NullIf
 from django.utils.functional import cached_property
 
+from shop.lib import parts
 from shop.lib.dates import today, week_of
 from shop.lib.sorting import Column, Sorting
 from shop.orders.models import WorkOrder
+from shop.orders.querysets import BY_PROMISE
 from shop.orders.states import OPEN, State
 from shop.staff.branch_forms import OfBranches
 
@@ -19,9 +21,9 @@ COLUMNS = (
     Column("number", "Number", ("number",)), Column("what", "Instrument"),
     Column("customer", "Customer", ("customer__name", "pk"), narrow=True),
     Column("booked", "Booked in", ("booked_at", "pk"), down=True),
-    Column("promised", "Promised", (F("promised_on").asc(nulls_last=True), "pk"), narrow=True),
+    Column("promised", "Promised", (BY_PROMISE.asc(), "pk")),
     Column("rack", "Rack", (NullIf("rack_slot", Value("")).asc(nulls_last=True), "pk"), narrow=True),
-    Column("since", "State", ("state_since", "pk"), narrow=True),
+    Column("since", "State", ("state_since", "pk")),
 )  # fmt: skip
 
 
@@ -30,7 +32,7 @@ class ListForm(OfBranches):
     show = forms.ChoiceField(required=False, choices=list(SHOWS.items()))
     state = forms.ChoiceField(required=False, choices=[("", "any"), *State.choices])
 
-    def found(self):
+    def found(self, *, whole=False):
         """The orders that are asked for; what is nonsense in the address counts as not asked."""
         self.is_valid()
         asked = self.cleaned_data
@@ -39,7 +41,7 @@ class ListForm(OfBranches):
         if asked.get("state"):
             orders = orders.filter(state=asked["state"])
         if asked.get("q"):
-            orders = orders.matching(asked["q"])
+            orders = orders.matching(asked["q"], most=parts.at_most(whole))
         return orders.order_by(*self.sorting.order_by)
 
     @cached_property

@@ -6,7 +6,7 @@ from django.db import transaction
 from django.db.models import F, OuterRef, Subquery, Sum
 from django.db.models.functions import Coalesce
 
-from shop.orders.models import Agreement, Line
+from shop.orders.models import Agreement, Line, WorkOrder
 from shop.orders.services.common import NotAllowed, locked, need_open_lines, note
 from shop.orders.services.writing import hold_while_undecided, write_line
 from shop.orders.states import CLOSED, OPEN, State
@@ -97,9 +97,11 @@ def _take(order, line, quantity, *, by, key=None):
 
 def reserved_for(keys, branch=None):
     """{item key: what agreed lines of orders in the workshop still need of it}; for the shelf. One query."""
-    found = {}
-    for item, missing in _needing(branch).filter(item__in=keys).values_list("item", "missing"):
-        found[item] = found.get(item, NONE) + max(NONE, missing)
+    found, asked = {}, set(keys)
+    # All items of the open orders: asked for by item as well, a database may begin with years of lines.
+    for item, missing in _needing(branch).values_list("item", "missing"):
+        if item in asked:
+            found[item] = found.get(item, NONE) + max(NONE, missing)
     return found
 
 
@@ -112,6 +114,6 @@ def waiting_orders(item, branch=None):
 def _needing(branch):
     """Agreed lines of parts of orders in the workshop, or one branch of it, with what is `missing` of each."""
     gone = Movement.objects.filter(line_key=OuterRef("pk")).order_by().values("line_key").annotate(sum=Sum("quantity"))
-    agreed = Line.objects.filter(agreement=Agreement.AGREED, item__isnull=False, order__state__in=NEEDING)
-    agreed = agreed if branch is None else agreed.filter(order__branch=branch)
+    needing = WorkOrder.objects.open().at(branch).filter(state__in=NEEDING)
+    agreed = Line.objects.filter(agreement=Agreement.AGREED, item__isnull=False, order__in=needing)
     return agreed.annotate(missing=F("quantity") + Coalesce(Subquery(gone.values("sum")), NONE)).order_by()
