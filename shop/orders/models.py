@@ -9,7 +9,7 @@ from django.db import models
 
 from shop.instruments.models import Instrument
 from shop.orders.plan_models import BenchHours, CalendarFeed, ClosedDays  # noqa: F401 (Django's way in)
-from shop.orders.querysets import BY_PROMISE, STILL_OPEN, WorkOrderQuerySet
+from shop.orders.querysets import STILL_OPEN, WorkOrderQuerySet
 from shop.orders.quote_models import Answer, CustomerLink, Quote  # noqa: F401
 from shop.orders.states import State
 from shop.people.models import Customer
@@ -62,8 +62,6 @@ class WorkOrder(models.Model):
             models.Index(fields=["-booked_at", "-id"], name="order_newest"),
             models.Index(fields=["branch", "-booked_at", "-id"], name="order_newest_of_branch"),
             models.Index(fields=["state", "-booked_at", "-id"], name="order_newest_in_state"),
-            models.Index(fields=["state_since", "id"], name="order_since"),
-            models.Index(BY_PROMISE, "id", name="order_promise"),
         ]
 
     def __str__(self):

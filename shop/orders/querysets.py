@@ -19,12 +19,6 @@ MARKED = re.compile(r"(?:([0-9]{2})[.\-–/]?)?([A-Z]{1,3})([0-9]{1,6})")  # `26
 LEAST_BEGUN, LONGEST_NUMBER = 3, 16
 YEARS = 20  # in which a count that is said without its year is looked for
 
-# The nearest promise first, orders without one last: as one value, so that an index can be walked in either database.
-# Written out, since SQLite knows an index of an expression again only without parameters.
-BY_PROMISE = models.Func(
-    "promised_on", template="COALESCE(%(expressions)s, '9999-12-31')", output_field=models.DateField()
-)
-
 
 class WorkOrderQuerySet(models.QuerySet):
     def with_parties(self):

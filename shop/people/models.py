@@ -3,8 +3,8 @@
 from django.conf import settings
 from django.db import models
 
-from shop.lib.addresses import address_lines
 from shop.lib import parts
+from shop.lib.addresses import address_lines
 from shop.lib.folding import LEAST_OF_A_NUMBER, digits_of, folded, phone_guesses, phones_agree, printable
 from shop.people import hooks
 from shop.people.merge_models import CustomerMerge  # noqa: F401 (Django's way in)

@@ -1,7 +1,7 @@
 """What the list of orders is asked for, kept in its address."""
 
 from django import forms
-from django.db.models import Value
+from django.db.models import F, Value
 from django.db.models.functions import NullIf
 from django.utils.functional import cached_property
 
@@ -9,7 +9,6 @@ from shop.lib import parts
 from shop.lib.dates import today, week_of
 from shop.lib.sorting import Column, Sorting
 from shop.orders.models import WorkOrder
-from shop.orders.querysets import BY_PROMISE
 from shop.orders.states import OPEN, State
 from shop.staff.branch_forms import OfBranches
 
@@ -21,9 +20,9 @@ COLUMNS = (
     Column("number", "Number", ("number",)), Column("what", "Instrument"),
     Column("customer", "Customer", ("customer__name", "pk"), narrow=True),
     Column("booked", "Booked in", ("booked_at", "pk"), down=True),
-    Column("promised", "Promised", (BY_PROMISE.asc(), "pk")),
+    Column("promised", "Promised", (F("promised_on").asc(nulls_last=True), "pk"), narrow=True),
     Column("rack", "Rack", (NullIf("rack_slot", Value("")).asc(nulls_last=True), "pk"), narrow=True),
-    Column("since", "State", ("state_since", "pk")),
+    Column("since", "State", ("state_since", "pk"), narrow=True),
 )  # fmt: skip
 
 

@@ -240,14 +240,6 @@ class Migration(migrations.Migration):
             model_name='workorder',
             index=models.Index(fields=['state', '-booked_at', '-id'], name='order_newest_in_state'),
         ),
-        migrations.AddIndex(
-            model_name='workorder',
-            index=models.Index(fields=['state_since', 'id'], name='order_since'),
-        ),
-        migrations.AddIndex(
-            model_name='workorder',
-            index=models.Index(models.Func('promised_on', output_field=models.DateField(), template="COALESCE(%(expressions)s, '9999-12-31')"), models.F('id'), name='order_promise'),
-        ),
         migrations.AddConstraint(
             model_name='quote',
             constraint=models.UniqueConstraint(fields=('order', 'version'), name='quote_version_once'),
