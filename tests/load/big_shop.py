@@ -68,19 +68,21 @@ class BigShop:
             pk, name = self.writer.new_pk(Customer), f"{self.chance.choice(cast.FIRST)} {surname(self.chance)}"
             email = f"{folded(name).replace(' ', '.')}{number}@example.com"
             phone = f"+44 1632 960{number % 1000:03d}" if number % 4 == 0 else ""
+            digits = digits_of(phone)
+            key = folded(f"{name} {digits} {email}")
             self._copy(
-                self.chance.choice(self.customers), id=pk, name=name, email=email, phone=phone,
-                phone_digits=digits_of(phone), search_key=folded(f"{name} {email}"),
+                self.chance.choice(self.customers), id=pk, name=name, email=email, phone=phone, phone_digits=digits,
+                search_key=key,
             )  # fmt: skip
             for _ in range(2 if number % 5 == 0 else 1):
-                self._add_instrument(pk)
+                self._add_instrument(pk, key)
             self._breathe(f"{number} of {count} customers")
 
-    def _add_instrument(self, customer):
+    def _add_instrument(self, customer, whose):
         mould, pk = self.chance.choice(self.instruments), self.writer.new_pk(Instrument)
         one = mould.instance
         serial = f"{self.chance.choice('KLMT')}{self.chance.randint(10, 99)}-{self.chance.randint(1000, 99999)}"
-        key = folded(" ".join([one.maker, one.model_name, serial, one.colour]))
+        key = folded(" ".join([one.maker, one.model_name, serial, serial_key(serial), one.colour, whose]))
         self._copy(mould, id=pk, customer_id=customer, serial=serial, serial_key=serial_key(serial), search_key=key)
         self.owned.append((pk, customer))
 

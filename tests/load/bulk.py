@@ -80,7 +80,8 @@ class Writer:
         with connection.cursor() as cursor:
             for statement in connection.ops.sequence_reset_sql(no_style(), list(self.rows)):
                 cursor.execute(statement)
-            cursor.execute("ANALYZE")
+            if connection.vendor == "postgresql":  # which looks by itself now and then; the shop never has SQLite look
+                cursor.execute("ANALYZE")
 
 
 def _insert(model, rows):
