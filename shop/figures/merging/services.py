@@ -96,7 +96,7 @@ def _strings(kept, gone, theirs, done):
 def _whose(kind, row):
     """Instruments that changed hands are found by whose they are now."""
     if kind is not INSTRUMENTS:
-        remember_owner(row)
+        remember_owner(kind.model.objects.get(pk=row.pk))  # as it stands in the database now
 
 
 def _write(text, by):
@@ -130,9 +130,10 @@ def take_apart(kind, record, *, by):
     unfolded(held.details).save()
     gone = kind.model.objects.get(pk=held.gone)
     hang_back(held.moved, kept=kept, gone=gone)
-    _whose(kind, gone)
     _unfold(held, kept)
     _details_back(kept, held)
+    for one in (kept, gone):
+        _whose(kind, one)
     tastes.part(held.before.get("ranges", {}), held.after.get("ranges", {}))
     held.undone_at, held.undone_by = timezone.now(), by
     held.save(update_fields=["undone_at", "undone_by"])
