@@ -93,7 +93,7 @@ def parties_matching(text, *, most=parts.MOST):
 
 
 def number_said(text):
-    """A condition: the order's number is `text`, begins so, or is that of some year. A branch's mark may stand in it."""
+    """A condition: the number is `text`, begins so, or is that of some year; with a branch's mark or without."""
     said = "".join(text.split()).upper()
     if marked := MARKED.fullmatch(said):
         return _number_with_mark(*marked.groups(default=""))

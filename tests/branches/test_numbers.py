@@ -8,6 +8,7 @@ from django.db import transaction
 
 from shop.billing import services as billing
 from shop.orders import finding, services
+from shop.orders.models import WorkOrder
 from shop.staff.branches import NotAllowed, check_mark
 from tests import branch_builders, counter_builders, factories, money_builders
 from tests.processes import ShopOnDisk
@@ -80,6 +81,13 @@ def test_a_number_is_found_as_it_is_said(two, said):
     assert finding.order_said(text, two.ada) == order
     assert finding.order_said(text, two.hanna) == order
     assert finding.order_said(text, two.cleo) is None
+
+
+@pytest.mark.parametrize("said", ["{y}-H0001", "{y}h1", "{y}-H00", "h1"])
+def test_a_list_finds_it_by_as_much_as_is_said(two, said):
+    order = booked(two, two.harbour)
+    booked(two, two.street)
+    assert list(WorkOrder.objects.matching(said.format(y=order.number[:2]))) == [order]
 
 
 def test_a_count_alone_means_ones_own_branch(two):
