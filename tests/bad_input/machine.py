@@ -18,6 +18,7 @@ from django.utils.encoding import force_bytes
 from django.utils.http import urlsafe_base64_encode
 from lxml import html
 
+from shop.billing.models import Payment
 from shop.figures.demo.load import load
 from shop.handover import services as handover
 from shop.handover.models import MailState, OutgoingMail, SilencedAddress
@@ -28,7 +29,7 @@ from shop.orders.quote_models import Quote
 from shop.orders.states import State
 from shop.people.models import Customer
 from shop.staff import branches, codes, keeping
-from shop.staff.models import KeptView, Person
+from shop.staff.models import KeptView, Person, Workshop
 from shop.worksheets.models import Reading, TargetProfile, Worksheet
 from tests.bad_input import forms_found, nasty
 from tests.bad_input.forms_found import Form
@@ -40,6 +41,7 @@ TELLS = (
     "//*[contains(@class,'invalid-feedback') or contains(@class,'error-summary') or @data-errors"
     " or @aria-invalid='true' or contains(@class,'is-invalid') or contains(@class,'problem') or @role='alert']"
 )
+PRIVATE = re.compile(r"/yours/[^/\s]+/")  # a page's address, drawn by lot
 MOMENT = re.compile(r"\d\d:\d\d:\d\d")
 WRITES = ("INSERT", "UPDATE", "DELETE", "REPLACE")
 
@@ -133,8 +135,15 @@ def rare_things():
     SilencedAddress.objects.create(address="jonas@example.com", reason="Asked for it.", since=timezone.now())
     OutgoingMail.objects.filter(pk=OutgoingMail.objects.first().pk).update(state=MailState.WAITING)
     Photo.objects.create(order=WorkOrder.objects.earliest("pk"), file="photos/a.jpg", thumb="photos/b.jpg")
+    Workshop.objects.update(tax_number="DE136695976")
+    abroad = {"vat_number": "FR40303265045", "town": "Lyon", "country": "FR"}
+    Customer.objects.filter(pk=unbilled().customer_id).update(**abroad)
     branches.open_branch({"name": "Harbour", "mark": "H"}, first_name="High Street")
     branches.close(branches.open_branch({"name": "Mill", "mark": "M"}))
+
+
+def unbilled():
+    return WorkOrder.objects.filter(state=State.ON_BENCH, invoices=None).earliest("pk")
 
 
 def starts():
@@ -153,6 +162,9 @@ def starts():
     yield f"{reverse('orders')}?show=waiting"
     yield KeptView.objects.get().address
     yield reverse("kept-view", args=[KeptView.objects.get().pk])
+    yield reverse("order-money", args=[unbilled().number])
+    yield reverse("order-money", args=[Payment.objects.latest("pk").order.number])
+    yield from (reverse("worksheet-plan", args=[one.pk]) for one in Worksheet.objects.filter(signed_at=None))
     for one in (order, *seen.values()):
         yield reverse("order", args=[one.number])
         yield reverse("order-money", args=[one.number])
@@ -226,7 +238,7 @@ def writes():
 
 def steady(value):
     """A value as it is in every run: the time of day and what was drawn by lot are left out."""
-    text = str(value)
+    text = PRIVATE.sub("/yours/…/", str(value))
     by_lot = (len(text) > 30 and " " not in text) or text.endswith((".pdf", ".jpg", ".png"))
     return "…" if by_lot or MOMENT.search(text) else text
 

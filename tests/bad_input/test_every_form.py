@@ -39,8 +39,7 @@ BUTTONS = {
     "draft-photo-drop", "calendar-feed-withdraw", "closed-remove", "codes-drop", "device-out", "line-put-back",
     "mail-words-usual", "month-make", "month-now", "others-out", "part-not-sent", "person-codes-drop", "photo-remove",
     "part-keep", "recheck-go-on", "recheck-stop", "recheck-take", "step-photo-remove", "workshop-logo-drop",
-    "import-write",
-    "customer-unmerge", "instrument-unmerge", "import-run", "import-stop",
+    "import-write", "customer-unmerge", "instrument-unmerge", "import-run", "import-stop",
 }  # fmt: skip
 SENT = Counter()
 

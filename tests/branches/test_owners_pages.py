@@ -58,7 +58,7 @@ def test_it_is_changed_and_peopled(ada, cleo, ben, owner):
     two = branch_builders.two(ada, cleo, ben)
     address = f"/office/branches/{two.harbour.pk}/"
     page = owner.get(address).content.decode()
-    assert "Who works here" in page
+    assert ">People</h2>" in page
     changed = {"mark": "H", "initial-mark": "H", "name": "Old Harbour", "initial-name": "Harbour"}
     assert owner.post(address, NEW | changed).status_code == 302
     owner.post(f"{address}people/", {"people": [cleo.pk]})
@@ -119,7 +119,7 @@ def test_papers_and_mails_carry_the_branchs_own_details(ada, cleo, ben, client):
     sellers = [billing.issue(order, by=ada).snapshot["seller"] for order in (ours, theirs)]
     assert [one["address"] for one in sellers] == ["4 Hollow Lane", "1 Quay"]
     assert [one["phone"] for one in sellers] == ["+44 1632 960010"] * 2  # it says nothing of its own
-    sent = [mails.receipt(order, by=ada) for order in (ours, theirs)]
+    sent = [mails.receipt([order], by=ada) for order in (ours, theirs)]
     assert [one.reply_to for one in sent] == ["shop@example.com", "harbour@example.com"]
     assert ["1 Quay" in one.text for one in sent] == [False, True]
     client.force_login(ada)

@@ -139,6 +139,7 @@ def every_mail():
     mails.quote(quoted, paper, quoted.quotes.first(), by=by)
     mails.invoice(issued, paper, by=by)
     mails.credit_note(note, paper, by=by)
+    mails.statement(issued.order, [issued], paper, by=by)
     for name in wordings.REMINDERS:
         mails.reminder(name, issued, paper, by=by)
 

@@ -4,6 +4,8 @@ import pytest
 from django.core.exceptions import PermissionDenied
 from django.http import Http404
 
+from shop.staff.branching import told_by
+from shop.staff.models import Workshop
 from shop.worksheets import access, profiles
 from shop.worksheets.models import TargetProfile
 from tests import factories
@@ -49,6 +51,6 @@ def test_profiles_are_the_owners(ada, ben):
 
 
 def test_a_worksheet_comes_with_its_parties_in_one_query(sheet, ben, django_assert_num_queries):
-    with django_assert_num_queries(1):
+    with told_by(Workshop.here()), django_assert_num_queries(1):  # as in a request
         found = access.worksheet_to_see(ben, sheet.pk)
         assert found.order.customer.name and str(found.order.instrument) and str(found.started_by)

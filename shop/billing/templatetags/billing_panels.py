@@ -49,7 +49,8 @@ def found_invoices(context, found):
     """Invoices that the box's `found` may mean, newest first. Nothing for those who do not see money."""
     if "see money" not in context["may"] or not found.text:
         return []
-    rows = Invoice.objects.of_customers_or_number(found.text, found.whose, workshop=context["workshop"])
+    rows = Invoice.objects.for_person(context["user"])
+    rows = rows.of_customers_or_number(found.text, found.whose, workshop=context["workshop"])
     return list(rows.issued().with_parties()[:MOST_FOUND])
 
 

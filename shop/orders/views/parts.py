@@ -1,11 +1,11 @@
 """Parts of an order: taken from the shelf, put back, and used where no line says so yet."""
 
 from django.contrib import messages
-from django.http import HttpResponseRedirect
+from django.shortcuts import redirect
 from django.urls import reverse
-from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.http import require_POST
 
+from shop.lib.way_back import way_back
 from shop.orders import access, services
 from shop.orders.forms.parts import KeyForm, UsePartForm
 from shop.orders.views.common import show_order
@@ -55,7 +55,4 @@ def _done(request, number, act):
             messages.warning(request, outcome.warning)
     except (services.NotAllowed, ShelfRefused) as refusal:
         messages.error(request, str(refusal))
-    back = request.POST.get("back", "")
-    if not url_has_allowed_host_and_scheme(back, allowed_hosts=None):
-        back = f"{reverse('order', args=[number])}#parts"
-    return HttpResponseRedirect(back)
+    return redirect(way_back(request.POST.get("back", ""), f"{reverse('order', args=[number])}#parts"))

@@ -2,10 +2,11 @@
 
 from django.contrib import messages
 from django.shortcuts import redirect, render
-from django.utils.http import url_has_allowed_host_and_scheme
+from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from shop.lib.keys import key_of
+from shop.lib.way_back import way_back
 from shop.staff import access, audit, branches, branching
 from shop.staff.access import may
 from shop.staff.branch_forms import BranchForm, FirstForm, PeopleForm
@@ -23,8 +24,7 @@ def choose(request):
     if found is not None:
         request.session[branching.CHOSEN] = found.pk
         messages.success(request, f"You work in {found} now.")
-    back = request.POST.get("back", "")
-    return redirect(back if url_has_allowed_host_and_scheme(back, allowed_hosts=None) else "home")
+    return redirect(way_back(request.POST.get("back", ""), reverse("home")))
 
 
 @require_safe

@@ -10,10 +10,10 @@ from django.contrib.auth.decorators import login_not_required
 from django.shortcuts import redirect, render
 from django.urls import reverse_lazy
 from django.utils.decorators import method_decorator
-from django.utils.http import url_has_allowed_host_and_scheme
 from django.views.decorators.http import require_http_methods, require_POST
 
 from shop.lib.throttle import said
+from shop.lib.way_back import way_back
 from shop.staff import access, audit, codes, entry, guard, letters
 from shop.staff.entry_forms import CodeForm, ForgottenForm, ReEnterForm, ResetPasswordForm
 
@@ -89,7 +89,7 @@ def sign_in_code(request):
     come_in(request, person, "by password and code")
     request.session.pop("half", None)
     request.session["second"] = True
-    return redirect(safe(request, half.get("next")))
+    return redirect(safe(half.get("next")))
 
 
 class SignOut(auth.LogoutView):
@@ -109,7 +109,7 @@ def lock(request):
 @GET_POST
 def re_enter(request):
     """The device was left alone: the last person opens it again, by PIN or password."""
-    to = safe(request, request.POST.get("next") or request.GET.get("next"))
+    to = safe(request.POST.get("next") or request.GET.get("next"))
     if not guard.is_locked(request):
         return redirect(to)
     form = ReEnterForm(request.POST or None)
@@ -128,10 +128,9 @@ def re_enter(request):
     return redirect(to)
 
 
-def safe(request, address):
+def safe(address):
     """`address` if it leads nowhere but here, otherwise the beginning."""
-    here = url_has_allowed_host_and_scheme(address or "", {request.get_host()}, require_https=request.is_secure())
-    return address if here else "/"
+    return way_back(address or "", "/")
 
 
 @GET_POST

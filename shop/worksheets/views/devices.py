@@ -2,9 +2,10 @@
 
 from django.contrib import messages
 from django.shortcuts import redirect, render
-from django.utils.http import url_has_allowed_host_and_scheme
+from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
+from shop.lib.way_back import way_back
 from shop.staff.access import may
 from shop.worksheets.device import Device, device_of, keep
 from shop.worksheets.forms import DeviceForm
@@ -25,5 +26,4 @@ def device(request):
 
 
 def _back(request):
-    asked = request.POST.get("next") or request.GET.get("next", "")
-    return asked if url_has_allowed_host_and_scheme(asked, allowed_hosts=None) else "/bench/"
+    return way_back(request.POST.get("next") or request.GET.get("next", ""), reverse("bench"))
