@@ -201,7 +201,7 @@ def buzz_map(
     >>> crown = crown_map_mm(neck, relief_mm=0.2, level_mm=level)
     >>> found = buzz_map(neck, crown_mm=crown, nut_mm=[0.4], crest_mm=[4.0], tension_n=[70.0])
     >>> found.first_position.tolist(), found.crown[[6, 7], 0].tolist(), found.margin_mm[[6, 7], 0].round(2).tolist()
-    ([0.0], [8.0, 8.0], [-0.32, -0.27])
+    ([7.0], [8.0, 8.0], [0.06, -0.09])
     """
     frame = _Frame(neck, crown_mm, nut_mm, crest_mm, crest_x_mm)
     tension = as_positive("tension_n", tension_n, strings=True)

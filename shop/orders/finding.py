@@ -44,12 +44,14 @@ def find(text, person):
         return Found(text, exact)
     whose, what = parties = parties_matching(text)
     others = WorkOrder.objects.for_person(person).with_parties().of_parties_or_number(text, parties)
+    customers = list(Customer.objects.filter(pk__in=whose).prefetch_related("instruments")[:MOST])
+    instruments = Instrument.objects.filter(pk__in=what).exclude(customer__in=customers)  # theirs are with them
     return Found(
         text,
         exact,
         whose,
-        list(Customer.objects.filter(pk__in=whose).prefetch_related("instruments")[:MOST]),
-        list(Instrument.objects.filter(pk__in=what).select_related("customer")[:MOST]),
+        customers,
+        list(instruments.select_related("customer")[:MOST]),
         list(others.exclude(pk=exact.pk if exact else None)[:MOST]),
     )
 
