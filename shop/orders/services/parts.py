@@ -23,7 +23,7 @@ NONE = Decimal(0)
 def take(line, *, by, key=None):
     """What is still missing of the line's part leaves the shelf. Returns the shelf's Outcome."""
     held = locked(line.order)
-    line = Line.objects.select_for_update().select_related("item").get(pk=line.pk)
+    line = Line.objects.select_for_update(of=("self",)).select_related("item").get(pk=line.pk)
     if held.state in GONE:
         raise NotAllowed(f"The order is {State(held.state).label}; nothing is taken for it any more.")
     if line.item is None or not line.item.is_on_shelf:
@@ -38,7 +38,7 @@ def take(line, *, by, key=None):
 def put_back(line, *, by, key=None):
     """All that was taken for the line goes back to the shelf. Returns the shelf's Outcome."""
     held = locked(line.order)
-    line = Line.objects.select_for_update().select_related("item").get(pk=line.pk)
+    line = Line.objects.select_for_update(of=("self",)).select_related("item").get(pk=line.pk)
     outcome = put_back_all(held, line, by=by, key=key)
     if outcome is None:
         raise NotAllowed(f"Nothing was taken from the shelf for “{line.text}”.")
