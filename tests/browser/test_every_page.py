@@ -23,7 +23,7 @@ from tests.every_address import addresses_of_pages
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
 WINDOWS = [(1280, 900), (1024, 768), (390, 844)]
-HALVES = 2  # so that two processes can share them
+PARTS = 4  # so that processes share them; of two they would leave each other none
 
 
 @pytest.fixture
@@ -82,11 +82,11 @@ def light(page, scheme):
     page.wait_for_selector(f":root[data-light={'dim' if scheme == 'dark' else 'day'}]")
 
 
-@pytest.mark.parametrize("half", range(HALVES))
-def test_pages_are_accessible_and_fit(full_shop, open_as, half):
+@pytest.mark.parametrize("part", range(PARTS))
+def test_pages_are_accessible_and_fit(full_shop, open_as, part):
     page = open_as(full_shop, "/office/", reduced_motion="reduce")
     found = []
-    for path in list(addresses_of_pages(things()))[half::HALVES]:
+    for path in list(addresses_of_pages(things()))[part::PARTS]:
         answer = page.goto(path)
         assert answer.status == 200, path
         found += problems_of(page, path)
