@@ -52,6 +52,18 @@ def may(person, name):
     return LETTER[person.role] in WHO[name]
 
 
+def answers(person, there, *, whole=False):
+    """(name, status) of each address of something of a branch that `person`'s role may open; `whole`: of all."""
+    client = signed_in(person)
+    for name, arguments in ADDRESSES:
+        if belongs(name, arguments) and (whole or may(person, name)):
+            yield name, ask(client, address(name, arguments, there))[0]
+
+
+def is_refused(status):
+    return status in (403, 404) or status >= 500
+
+
 @pytest.fixture
 def there(two, monkeypatch):
     """Papers are kept as the words that would be printed: quick, and they can be searched."""
@@ -67,36 +79,16 @@ def test_the_table_knows_what_belongs_to_a_branch():
 
 @pytest.mark.parametrize("role", ["cleo", "ben"])
 def test_ones_own_branch_is_there(two, there, role):
-    client, person = signed_in(getattr(two, role)), getattr(two, role)
-    wrong = {}
-    for name, arguments in ADDRESSES:
-        if belongs(name, arguments) and may(person, name):
-            status, _ = ask(client, address(name, arguments, there))
-            if status in (403, 404) or status >= 500:
-                wrong[name] = status
-    assert wrong == {}
+    assert {name: status for name, status in answers(getattr(two, role), there) if is_refused(status)} == {}
 
 
 @pytest.mark.parametrize("role", ["hanna", "hugo"])
 def test_another_branch_is_not_there(two, there, role):
-    client, person = signed_in(getattr(two, role)), getattr(two, role)
-    wrong = {}
-    for name, arguments in ADDRESSES:
-        if belongs(name, arguments) and may(person, name):
-            status, _ = ask(client, address(name, arguments, there))
-            if status != 404:
-                wrong[name] = status
-    assert wrong == {}
+    assert {name: status for name, status in answers(getattr(two, role), there) if status != 404} == {}
 
 
 def test_the_owner_sees_all(two, there):
-    client, wrong = signed_in(two.ada), {}
-    for name, arguments in ADDRESSES:
-        if belongs(name, arguments):
-            status, _ = ask(client, address(name, arguments, there))
-            if status in (403, 404) or status >= 500:
-                wrong[name] = status
-    assert wrong == {}
+    assert {name: status for name, status in answers(two.ada, there, whole=True) if is_refused(status)} == {}
 
 
 @pytest.mark.parametrize(("here", "elsewhere"), [("cleo", "hanna"), ("ben", "hugo")])
