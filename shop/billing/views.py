@@ -51,6 +51,15 @@ def _money(request, order, status=200, **typed):
     return render(request, "billing/money.html", {"order": order, "page": page}, status=status)
 
 
+def _carry_out(request, number, service, *, says, **typed):
+    """Do what one form of the money page asks for, or show the page with the form as it was typed."""
+    order, (form,) = orders.order(request.user, number), typed.values()
+    if form.is_valid() and form.carry_out(service, order, by=request.user):
+        messages.success(request, says)
+        return redirect("order-money", number)
+    return _money(request, order, 422, **typed)
+
+
 @require_safe
 @may("see money")
 def draft(request, number):
@@ -62,46 +71,30 @@ def draft(request, number):
 @require_POST
 @may("bill")
 def discount(request, number):
-    order = orders.order(request.user, number)
     form = DiscountForm(request.POST)
-    if form.is_valid() and form.carry_out(services.set_discount, order, by=request.user):
-        messages.success(request, "The discount is saved.")
-        return redirect("order-money", number)
-    return _money(request, order, 422, discount=form)
+    return _carry_out(request, number, services.set_discount, says="The discount is saved.", discount=form)
 
 
 @require_POST
 @may("bill")
 def treatment(request, number):
     """With tax as usual, or without it to a firm in another member state."""
-    order = orders.order(request.user, number)
     form = TreatmentForm(request.POST)
-    if form.is_valid() and form.carry_out(services.set_treatment, order, by=request.user):
-        messages.success(request, "How it is taxed is saved.")
-        return redirect("order-money", number)
-    return _money(request, order, 422, treatment=form)
+    return _carry_out(request, number, services.set_treatment, says="How it is taxed is saved.", treatment=form)
 
 
 @require_POST
 @may("take payment")
 def receive(request, number):
-    order = orders.order(request.user, number)
     form = ReceiveForm(request.POST)
-    if form.is_valid() and form.carry_out(services.receive, order, by=request.user):
-        messages.success(request, "The payment is written down.")
-        return redirect("order-money", number)
-    return _money(request, order, 422, receive=form)
+    return _carry_out(request, number, services.receive, says="The payment is written down.", receive=form)
 
 
 @require_POST
 @may("take payment")
 def give_back(request, number):
-    order = orders.order(request.user, number)
     form = GiveBackForm(request.POST)
-    if form.is_valid() and form.carry_out(services.give_back, order, by=request.user):
-        messages.success(request, "What was given back is written down.")
-        return redirect("order-money", number)
-    return _money(request, order, 422, give_back=form)
+    return _carry_out(request, number, services.give_back, says="What was given back is written down.", give_back=form)
 
 
 @require_POST
