@@ -10,6 +10,7 @@ from urllib.parse import urlencode
 from django.apps import apps
 from django.conf import settings
 from django.contrib.auth.tokens import default_token_generator
+from django.core.management.color import no_style
 from django.db import connection, transaction
 from django.test import Client
 from django.urls import reverse
@@ -82,6 +83,7 @@ class Shop:
     def outcome(self, form, changed):
         """(status, where it leads, what was written with which values) of `form` with these fields. Changes nothing."""
         with transaction.atomic():
+            count_anew()
             answer, written = self.send(form, changed)
             transaction.set_rollback(True)
         return answer.status_code, answer.headers.get("Location", ""), written
@@ -236,8 +238,17 @@ def writes():
         yield written
 
 
+def count_anew():
+    """The next keys follow the last rows: PostgreSQL does not take back a sequence's steps when it rolls back."""
+    with connection.cursor() as cursor:
+        for sql in connection.ops.sequence_reset_sql(no_style(), apps.get_models(include_auto_created=True)):
+            cursor.execute(sql)
+
+
 def steady(value):
     """A value as it is in every run: the time of day and what was drawn by lot are left out."""
+    if isinstance(value, list):  # PostgreSQL gets a column of many rows as one value
+        return tuple(steady(one) for one in value)
     text = PRIVATE.sub("/yours/…/", str(value))
     by_lot = (len(text) > 30 and " " not in text) or text.endswith((".pdf", ".jpg", ".png"))
     return "…" if by_lot or MOMENT.search(text) else text
