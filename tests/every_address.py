@@ -92,8 +92,14 @@ NO_PAGE = {
 # Lists, and the same lists as tables.
 WHO |= {
     "customers-export": "O", "instruments": ALL, "instruments-export": "O", "prices-export": "O", "mail-export": "O",
+    "suppliers-export": "O", "staff-export": "O", "silenced-export": "O", "part-export": "O", "bench-export": "O",
+    "profiles-export": "O",
 }  # fmt: skip
-NO_PAGE |= {"customers-export", "instruments-export", "prices-export", "mail-export"}
+PK |= {"part-export": "part"}
+NO_PAGE |= {
+    "customers-export", "instruments-export", "prices-export", "mail-export", "suppliers-export", "staff-export",
+    "silenced-export", "part-export", "bench-export", "profiles-export",
+}  # fmt: skip
 
 WHO |= {"order-expect": "CO", "import-run": "O", "import-stop": "O"}
 WHO |= {"kept-view-keep": ALL, "kept-view": ALL, "kept-view-drop": ALL}

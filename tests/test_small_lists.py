@@ -1,41 +1,31 @@
-"""The lists that stay short in most workshops: they, too, ask no more of the database when they grow."""
+"""The target profiles stay few in most workshops: their list, too, asks no more of the database when it grows."""
 
-import pytest
+import csv
+import io
+
 from django.urls import reverse
-from django.utils import timezone
 
-from shop.handover.models import SilencedAddress
 from shop.instruments.kinds import Kind
-from shop.staff.models import Person
-from shop.stock.models import Supplier
-from shop.worksheets.models import TargetProfile
+from shop.worksheets.models import TargetProfile, TargetRange
+from shop.worksheets.profiles import ensure_usual_profiles
 from tests.counting import stays_the_same
 
 
-def person(number):
-    Person.objects.create(username=f"hand{number}", role="bench")
-
-
-def silenced(number):
-    SilencedAddress.objects.create(address=f"mara{number}@example.com", reason="Asked for it.", since=timezone.now())
-
-
-def supplier(number):
-    Supplier.objects.create(name=f"Supplier {number}")
-
-
 def profile(number):
-    TargetProfile.objects.create(name=f"Profile {number}", kind=Kind.BASS)
+    made = TargetProfile.objects.create(name=f"Profile {number}", kind=Kind.BASS)
+    TargetRange.objects.create(profile=made, key="relief", low=0.1 * number, high=None)
 
 
-@pytest.mark.parametrize(
-    ("page", "make"),
-    [("staff", person), ("mail-silenced", silenced), ("suppliers", supplier), ("profiles", profile)],
-)
-def test_twice_the_rows_take_no_more_questions(as_person, ada, page, make):
-    def more():
-        for number in range(10, 14):
-            make(number)
+def test_twice_the_profiles_take_no_more_questions(as_person, ada):
+    profile(1)
+    stays_the_same(as_person(ada), reverse("profiles"), lambda: [profile(number) for number in range(10, 14)])
 
-    make(1)
-    stays_the_same(as_person(ada), reverse(page), more)
+
+def test_the_table_of_profiles_has_a_row_each_with_its_targets(as_person, ada):
+    ensure_usual_profiles()
+    profile(2)
+    answer = as_person(ada).get(reverse("profiles-export"))
+    rows = list(csv.DictReader(io.StringIO(b"".join(answer.streaming_content).decode("utf-8-sig"))))
+    assert [one["profile"] for one in rows] == [str(one) for one in TargetProfile.objects.all()]
+    own = next(one for one in rows if one["profile"] == "Profile 2")
+    assert (own["for"], own["usual"], own["relief (mm)"], own["octave (cents)"]) == ("bass guitar", "no", "0.2 …", "")

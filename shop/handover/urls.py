@@ -37,6 +37,7 @@ urlpatterns = [
     path("mail/", mail.mails, name="mail"),
     path("mail/export.csv", mail.export, name="mail-export"),
     path("mail/silenced/", mail.silenced, name="mail-silenced"),
+    path("mail/silenced/export.csv", mail.silenced_csv, name="silenced-export"),
     path("mail/silenced/add/", mail.silence, name="address-silence"),
     path("mail/silenced/<int:pk>/lift/", mail.speak_again, name="address-lift"),
     path("mail/<int:pk>/", mail.mail, name="mail-detail"),

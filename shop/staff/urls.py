@@ -28,6 +28,7 @@ urlpatterns = [
     path("set-up/end/", setting_up.end, name="set-up-end"),
     path("set-up/<slug:step>/", setting_up.step, name="set-up-step"),
     path("office/staff/", office.staff, name="staff"),
+    path("office/staff/export.csv", office.staff_csv, name="staff-export"),
     path("office/staff/new/", office.person_new, name="person-new"),
     path("office/staff/rules/", audit.rules, name="rules"),
     path("office/staff/<int:pk>/", office.person_edit, name="person-edit"),

@@ -2,9 +2,13 @@
 
 from operator import attrgetter
 
+from django.db.models import Count, F
+from django.utils import timezone
+
+from shop.lib.sorting import Column, Sorting
 from shop.stock.forms.shelf import ADDED_UP
 from shop.stock.levels import levels_of
-from shop.stock.models import PriceItem
+from shop.stock.models import PriceItem, Supplier
 
 HEADS = [
     "item", "kind", "place", "supplier", "supplier's number", "on hand", "reserved", "free", "on order", "reorder at",
@@ -63,4 +67,47 @@ def price_rows(items):
         yield [
             item.name, item.get_kind_display(), item.usual_minutes, item.tax_rate, item.price, item.supplier_code,
             "no" if item.retired else "yes",
+        ]  # fmt: skip
+
+
+SUPPLIER_COLUMNS = (
+    Column("name", "Name", ("name",)), Column("email", "E-mail", ("email", "name")), Column("phone", "Telephone"),
+    Column("number", "Our number", ("customer_number", "name")),
+    Column("items", "Items", ("how_many", "name"), css="num", down=True),
+)  # fmt: skip
+SUPPLIER_HEADS = ["supplier", "e-mail", "telephone", "website", "our number", "items", "notes"]
+
+
+def suppliers(query):
+    """(suppliers, sorting) as the address asks, each with `how_many` items come from there."""
+    sorting = Sorting(SUPPLIER_COLUMNS, query.get("sort"), usual="name")
+    return Supplier.objects.annotate(how_many=Count("items")).order_by(*sorting.order_by), sorting
+
+
+def supplier_rows(found):
+    for one in found:
+        yield [one.name, one.email, one.phone, one.website, one.customer_number, one.how_many, one.notes]
+
+
+MOVEMENT_COLUMNS = (
+    Column("when", "When", ("pk",), down=True), Column("what", "What", ("kind", "-pk")),
+    Column("quantity", "How many", ("quantity", "-pk"), css="num"),
+    Column("cost", "Cost each", (F("cost").asc(nulls_last=True), "-pk"), css="num"),
+    Column("by", "By", (F("by__shown_name").asc(nulls_last=True), "-pk")),
+)  # fmt: skip
+MOVEMENT_HEADS = ["when", "item", "what", "how many", "counted", "cost each", "order", "note", "by"]
+
+
+def movements(item, branch, query, *, with_costs):
+    """(movements, sorting) of `item` on the shelf of `branch`; what it cost is not for everybody's eyes."""
+    columns = [one for one in MOVEMENT_COLUMNS if with_costs or one.key != "cost"]
+    sorting = Sorting(columns, query.get("sort"), usual="-when")
+    return item.movements.at(branch).select_related("by").order_by(*sorting.order_by), sorting
+
+
+def movement_rows(item, found):
+    for one in found.iterator(chunk_size=500):
+        yield [
+            f"{timezone.localtime(one.at):%Y-%m-%d %H:%M}", item.name, one.get_kind_display(), one.quantity,
+            one.counted, one.cost, one.order_number, one.note, str(one.by or ""),
         ]  # fmt: skip

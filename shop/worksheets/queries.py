@@ -2,16 +2,14 @@
 
 from dataclasses import dataclass
 
-from django.db.models import Max, Prefetch
+from django.db.models import Max, Prefetch, prefetch_related_objects
 
 from shop.instruments.kinds import Kind
 from shop.orders.models import WorkOrder
-from shop.orders.states import State
+from shop.orders.states import WAITING, State
 from shop.worksheets.families.parts import LEFT
 from shop.worksheets.models import Reading, Stage, Standing, TargetProfile, Worksheet
 from shop.worksheets.profiles import ensure_usual_profiles
-
-WAITING = (State.WAITING_PARTS, State.WAITING_CUSTOMER)
 
 
 @dataclass(frozen=True)
@@ -24,12 +22,10 @@ class BenchJob:
     is_mine: bool  # the person asking has started its worksheet
 
 
-def bench_list(person, branch=None):
-    """(to do, waiting): BenchJobs at one bench in promise order. Two queries whatever their number."""
-    sheets = Prefetch("worksheets", Worksheet.objects.select_related("started_by"))
-    orders = WorkOrder.objects.at(branch).at_bench().with_parties().prefetch_related(sheets)
-    jobs = [_job(order, person) for order in orders[:200]]
-    return [one for one in jobs if not one.waits_for], [one for one in jobs if one.waits_for]
+def bench_jobs(orders, person):
+    """BenchJobs of a list of orders, in its order. One query whatever their number."""
+    prefetch_related_objects(orders, Prefetch("worksheets", Worksheet.objects.select_related("started_by")))
+    return [_job(order, person) for order in orders]
 
 
 def _job(order, person):

@@ -23,6 +23,7 @@ STEP = "bench/<int:pk>/<slug:step>/"
 
 urlpatterns = [
     path("bench/", bench.bench, name="bench"),
+    path("bench/export.csv", bench.bench_csv, name="bench-export"),
     path("bench/start/<int:pk>/", bench.start, name="worksheet-start"),
     path("bench/device/", devices.device, name="bench-device"),
     path(SHEET, step.worksheet, name="worksheet"),
@@ -58,6 +59,7 @@ urlpatterns = [
     path("office/recheck/<int:pk>/stop/", rechecks.stop, name="recheck-stop"),
     path("office/recheck/<int:pk>/take/", rechecks.take, name="recheck-take"),
     path("office/profiles/", profiles.profiles, name="profiles"),
+    path("office/profiles/export.csv", profiles.profiles_csv, name="profiles-export"),
     path("office/profiles/<int:pk>/", profiles.profile, name="profile"),
     path("office/profiles/<int:pk>/copy/", profiles.copy, name="profile-copy"),
     path("office/profiles/<int:pk>/usual/", profiles.make_usual, name="profile-usual"),

@@ -10,7 +10,6 @@ from django.views.decorators.http import require_POST, require_safe
 
 from shop.handover import access, exporting, queue
 from shop.handover.forms import MailListForm, SilenceForm
-from shop.handover.models import SilencedAddress
 from shop.lib.dates import today
 from shop.lib.paging import page_of
 from shop.lib.sheets import csv_download
@@ -80,8 +79,16 @@ def silenced(request):
 
 
 def _silenced(request, form, status=200):
-    shown = {"form": form, "page": page_of(request, SilencedAddress.objects.select_related("by"))}
+    found, sorting = exporting.silenced(request.GET)
+    shown = {"form": form, "page": page_of(request, found), "sorting": sorting}
     return render(request, "handover/silenced.html", shown, status=status)
+
+
+@require_safe
+@may("export")
+def silenced_csv(request):
+    rows = exporting.silenced_rows(exporting.silenced(request.GET)[0])
+    return csv_download(f"silenced-{today()}.csv", exporting.SILENCED_HEADS, rows)
 
 
 @require_POST

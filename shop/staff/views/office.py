@@ -6,10 +6,13 @@ from django.contrib.auth import update_session_auth_hash
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
-from shop.staff import access, audit, codes, services
+from shop.lib.dates import today
+from shop.lib.paging import page_of
+from shop.lib.sheets import csv_download
+from shop.staff import access, audit, codes, listing, services
 from shop.staff.access import may
 from shop.staff.forms import PersonForm, WorkshopForm
-from shop.staff.models import Person, Workshop
+from shop.staff.models import Workshop
 
 GET_POST = require_http_methods(["GET", "HEAD", "POST"])
 
@@ -31,10 +34,15 @@ def workshop(request):
 @require_safe
 @may("edit staff")
 def staff(request):
-    people = Person.objects.order_by("-is_active", "shown_name")
-    if request.workshop.has_branches:
-        people = people.prefetch_related("branches")
-    return render(request, "staff/person_list.html", {"people": people})
+    people, sorting = listing.people(request.GET)
+    return render(request, "staff/person_list.html", {"page": page_of(request, people), "sorting": sorting})
+
+
+@require_safe
+@may("export")
+def staff_csv(request):
+    """Who works here, for a spreadsheet: names and roles, no password and no code."""
+    return csv_download(f"staff-{today()}.csv", listing.heads(), listing.rows(listing.people(request.GET)[0]))
 
 
 @GET_POST

@@ -5,14 +5,13 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from shop.lib.dates import today
+from shop.lib.paging import page_of
 from shop.lib.sheets import csv_download
 from shop.staff.access import may
 from shop.staff.branching import here, place
-from shop.stock import access, services, shelves
+from shop.stock import access, listing, services, shelves
 from shop.stock.forms.prices import SupplierForm
 from shop.stock.levels import to_reorder
-from shop.stock.listing import ORDER_HEADS, order_rows
-from shop.stock.models import Supplier
 from shop.stock.reorder import letters
 
 GET_POST = require_http_methods(["GET", "HEAD", "POST"])
@@ -30,7 +29,7 @@ def reorder(request):
 @require_safe
 @may("edit prices")
 def export(request):
-    return csv_download(f"reorder-{today()}.csv", ORDER_HEADS, order_rows(to_reorder(here(request))))
+    return csv_download(f"reorder-{today()}.csv", listing.ORDER_HEADS, listing.order_rows(to_reorder(here(request))))
 
 
 @require_POST
@@ -59,7 +58,15 @@ def not_sent(request, pk):
 @require_safe
 @may("see prices")
 def suppliers(request):
-    return render(request, "stock/suppliers.html", {"suppliers": Supplier.objects.all()})
+    found, sorting = listing.suppliers(request.GET)
+    return render(request, "stock/suppliers.html", {"page": page_of(request, found), "sorting": sorting})
+
+
+@require_safe
+@may("export")
+def suppliers_csv(request):
+    rows = listing.supplier_rows(listing.suppliers(request.GET)[0])
+    return csv_download(f"suppliers-{today()}.csv", listing.SUPPLIER_HEADS, rows)
 
 
 @GET_POST

@@ -40,16 +40,30 @@ def part(request, pk):
     return show_part(request, access.part(pk))
 
 
+@require_safe
+@may("export")
+def part_csv(request, pk):
+    """Everything that came or went of an item, for a spreadsheet."""
+    item = access.part(pk)
+    rows = listing.movement_rows(item, _movements(request, item)[0])
+    return csv_download(f"movements-{item.pk}-{today()}.csv", listing.MOVEMENT_HEADS, rows)
+
+
+def _movements(request, item):
+    return listing.movements(item, here(request), request.GET, with_costs=request.user.may("edit prices"))
+
+
 def show_part(request, item, *, forms=None, status=200):
     """The item's page; `forms` are those that were not taken, by name."""
     branch = here(request)
+    found, sorting = _movements(request, item)
     fresh = {name: form(prefix=name) for name, form in FORMS.items()}
     if branch is not None:
         fresh |= {"send_on": SendOnForm(prefix="send_on", branch=branch), "keep": _keep_form(item, branch)}
     level = level_of(item, branch)
     shows = {
         "item": level.item, "level": level, "form": fresh | (forms or {}), "branch": branch,
-        "page": page_of(request, item.movements.at(branch).select_related("by")),
+        "page": page_of(request, found), "sorting": sorting,
         "waiting": [one for function in hooks.waiting_orders for one in function(item, branch)],
         "elsewhere": [(one, level_of(item, one)) for one in choices(request.user) if one != branch],
     }  # fmt: skip

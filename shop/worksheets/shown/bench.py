@@ -26,12 +26,13 @@ class JobShown:
         return self.job.worksheet
 
 
-def bench(person, *, today, branch=None):
-    """(to do, waiting) as the page of the bench, or of one branch's, shows them. Four queries whatever their number."""
-    to_do, waiting = queries.bench_list(person, branch)
-    prefetch_related_objects([one.worksheet for one in (*to_do, *waiting) if one.worksheet], "marks")
-    reasons = _reasons([one.order.pk for one in waiting])
-    return [_shown(one, reasons, today) for one in to_do], [_shown(one, reasons, today) for one in waiting]
+def bench(orders, person, *, today):
+    """(to do, waiting) of a page of orders, as the bench shows them. Three queries whatever their number."""
+    jobs = queries.bench_jobs(orders, person)
+    prefetch_related_objects([one.worksheet for one in jobs if one.worksheet], "marks")
+    reasons = _reasons([one.order.pk for one in jobs if one.waits_for])
+    shown = [_shown(one, reasons, today) for one in jobs]
+    return [one for one in shown if not one.job.waits_for], [one for one in shown if one.job.waits_for]
 
 
 def _reasons(orders):

@@ -1,12 +1,15 @@
 """The bench's list, and the start of a worksheet."""
 
 from django.shortcuts import redirect, render
-from django.utils import timezone
 from django.views.decorators.http import require_http_methods, require_safe
 
+from shop.lib.dates import today
+from shop.lib.paging import page_of
+from shop.lib.sheets import csv_download
+from shop.orders import exporting
 from shop.staff.access import may
 from shop.staff.branching import here
-from shop.worksheets import access, profiles, queries, services
+from shop.worksheets import access, listing, profiles, queries, services
 from shop.worksheets.device import unit_of
 from shop.worksheets.forms import StartForm
 from shop.worksheets.services.errors import Refused
@@ -17,8 +20,19 @@ from shop.worksheets.shown.left import last_left_rows
 @require_safe
 @may("see worksheets")
 def bench(request):
-    to_do, waiting = bench_shown(request.user, today=timezone.localdate(), branch=here(request))
-    return render(request, "worksheets/bench.html", {"to_do": to_do, "waiting": waiting})
+    orders, sorting = listing.bench(here(request), request.GET)
+    page = page_of(request, orders)
+    to_do, waiting = bench_shown(list(page), request.user, today=today())
+    shows = {"page": page, "sorting": sorting, "counts": listing.at_bench(here(request))}
+    return render(request, "worksheets/bench.html", shows | {"to_do": to_do, "waiting": waiting})
+
+
+@require_safe
+@may("export")
+def bench_csv(request):
+    """The same list, every page of it, for a spreadsheet."""
+    orders, _ = listing.bench(here(request), request.GET)
+    return csv_download(f"bench-{today()}.csv", exporting.heads(), exporting.rows(orders))
 
 
 @require_http_methods(["GET", "POST"])

@@ -4,8 +4,10 @@ from django.contrib import messages
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from shop.lib.dates import today
+from shop.lib.sheets import csv_download
 from shop.staff.access import may
-from shop.worksheets import access, profile_services
+from shop.worksheets import access, listing, profile_services
 from shop.worksheets.forms import ProfileNameForm, all_valid, range_forms
 from shop.worksheets.services.errors import Refused
 from shop.worksheets.shown.profiles import foretold_of, kinds_shown
@@ -15,6 +17,12 @@ from shop.worksheets.shown.profiles import foretold_of, kinds_shown
 @may("edit profiles")
 def profiles(request):
     return render(request, "worksheets/profiles.html", {"kinds": kinds_shown(unit=request.workshop.length_unit)})
+
+
+@require_safe
+@may("export")
+def profiles_csv(request):
+    return csv_download(f"profiles-{today()}.csv", listing.PROFILE_HEADS, listing.profile_rows())
 
 
 @require_http_methods(["GET", "POST"])
