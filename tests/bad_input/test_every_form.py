@@ -4,8 +4,6 @@ The ordinary run takes a slice, the same each time. BAD_INPUTS_EACH=140 draws mo
 """
 
 import os
-import sys
-from collections import Counter
 
 import pytest
 from django.apps import apps
@@ -19,6 +17,7 @@ from hypothesis import strategies as st
 from shop.lib import pdf
 from tests.bad_input import nasty
 from tests.bad_input.machine import Shop
+from tests.bad_input.sent import SENT
 from tests.every_address import WHO
 
 pytestmark = pytest.mark.django_db
@@ -41,7 +40,6 @@ BUTTONS = {
     "part-keep", "recheck-go-on", "recheck-stop", "recheck-take", "step-photo-remove", "workshop-logo-drop",
     "import-write", "customer-unmerge", "instrument-unmerge", "import-run", "import-stop",
 }  # fmt: skip
-SENT = Counter()
 
 
 @pytest.fixture(autouse=True)
@@ -62,7 +60,6 @@ def shop(django_db_setup, django_db_blocker, tmp_path_factory):
         patch.setattr(pdf, "pdf_of", lambda *_, **__: b"%PDF-1.7\n%%EOF\n")
         yield Shop()
         transaction.set_rollback(True)
-    sys.stderr.write(f"\n{sum(SENT.values())} bad inputs sent to {len(SENT)} addresses\n")
 
 
 def test_every_form_is_met(shop):
