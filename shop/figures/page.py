@@ -29,7 +29,7 @@ class Figure:
 
 def period_of(text):
     """How many months the address asks for."""
-    return int(text) if str(text).isdigit() and int(text) in PERIODS else PERIODS[0]
+    return next((count for count in PERIODS if str(count) == text), PERIODS[0])
 
 
 def figures(count, branch=None):

@@ -44,7 +44,7 @@ def parse(arguments):
 
 
 def port(text):
-    if not text.isdigit() or int(text) > 65535:
+    if not text.isdecimal() or int(text) > 65535:
         raise argparse.ArgumentTypeError(f"{text} is not a port; use a number up to 65535.")
     return int(text)
 

@@ -37,7 +37,7 @@ def whole(name, default):
     value = os.environ.get(name)
     if value is None or value.strip() == "":
         return default
-    if not value.strip().isdigit():
+    if not value.strip().isdecimal():
         raise ImproperlyConfigured(f"{name} must be a whole number, not {value!r}.")
     return int(value)
 

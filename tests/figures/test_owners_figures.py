@@ -80,8 +80,12 @@ def test_csv_and_who_may(as_person, ada, ben):
     table = b"".join(client.get("/figures/revenue.csv").streaming_content).decode("utf-8-sig")
     assert table.startswith("month,work,parts,string sets")
     assert client.get("/figures/nothing.csv").status_code == 404
-    assert client.get("/figures/?months=x").status_code == 200
     assert as_person(ben).get("/figures/").status_code == 403
+
+
+@pytest.mark.parametrize("months", ["x", "¹", "-1", "9" * 5000])
+def test_a_period_that_is_none_is_the_usual_one(as_person, ada, months):
+    assert as_person(ada).get("/figures/", {"months": months}).context["months"] == tables.PERIODS[0]
 
 
 @pytest.mark.parametrize("most", [0, 0.4, 3, 17, 99, 1234, 98765])

@@ -37,6 +37,15 @@ def test_terms_that_were_changed_meanwhile_are_shown_again(as_person, cleo):
     assert "let the customer read them again" in answer.content.decode()
 
 
+@pytest.mark.parametrize("sent", ["õ*¿", "data:image/png;base64,õ", "data:image/png;base64,AAAA", "A"])
+def test_a_signature_that_did_not_arrive_is_asked_for_again(as_person, cleo, sent):
+    factories.workshop(intake_terms=TERMS)
+    answer = as_person(cleo).post("/counter/book-in/", signed(**{"terms-signature": sent}))
+    assert answer.status_code == 422
+    assert "sign again" in answer.content.decode()
+    assert not WorkOrder.objects.exists()
+
+
 def test_terms_that_nobody_ticked_are_not_kept(as_person, cleo):
     factories.workshop(intake_terms=TERMS)
     as_person(cleo).post("/counter/book-in/", form_data())

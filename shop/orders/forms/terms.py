@@ -1,7 +1,6 @@
 """The terms under which a visit's instruments are left, and the signature under them."""
 
 import base64
-import binascii
 import hashlib
 from io import BytesIO
 
@@ -45,7 +44,7 @@ class TermsForm(forms.Form):
             content = base64.b64decode(text.removeprefix(SIGNATURE_START), validate=True)
             file = BytesIO(content)
             file.size = len(content)
-        except (AttributeError, binascii.Error):
+        except ValueError:  # letters that are none of base64, or are not even ASCII
             raise forms.ValidationError("The signature did not arrive whole; sign again.") from None
         try:
             return drawing(file)
