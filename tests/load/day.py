@@ -7,7 +7,10 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 
 # Requests an hour of one shop of ten at its busiest, by kind [CP, an estimate of ours: common practice, no source].
-AN_HOUR = {"list": 120, "search": 120, "order": 240, "bench": 60, "step": 240, "reading": 300, "paper": 12}
+AN_HOUR = {
+    "list": 120, "filter": 60, "search": 120, "order": 240, "bench": 60, "step": 240, "reading": 300, "book_in": 6,
+    "tag": 12, "receipt": 6, "draft": 6, "invoice": 6, "ready": 6,
+}  # fmt: skip
 
 
 @dataclass
@@ -26,14 +29,15 @@ def quantile(values, part):
     return ordered[min(len(ordered) - 1, int(part * len(ordered)))] if ordered else float("nan")
 
 
-def plan(times, seconds, *, seed=1):
-    """When what is due: (seconds from the start, kind), at random moments, `times` as busy as one shop."""
+def plan(times, seconds, *, at_most, seed=1):
+    """When what is due: (seconds from the start, kind), at random moments, `times` as busy as one shop.
+
+    at_most: {kind: how often it can be done at all}.
+    """
     chance = random.Random(seed)
-    rates = {kind: times * count / 3600 for kind, count in AN_HOUR.items()}
-    due = [
-        (chance.uniform(0, seconds), kind) for kind, rate in rates.items() for _ in range(max(1, round(rate * seconds)))
-    ]
-    return sorted(due)
+    counts = {kind: max(1, round(times * count / 3600 * seconds)) for kind, count in AN_HOUR.items()}
+    counts |= {kind: min(counts[kind], most) for kind, most in at_most.items()}
+    return sorted((chance.uniform(0, seconds), kind) for kind, count in counts.items() for _ in range(count))
 
 
 def run(due, do, *, workers=64):

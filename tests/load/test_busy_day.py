@@ -1,83 +1,81 @@
-"""Many busy shops at once on one server with years of orders: nothing fails, and memory stays where it is."""
+"""Busy shops at once, on one machine or several with years of orders: nothing fails, memory stays where it is."""
 
 import contextlib
-import os
-import random
+import json
 import socket
-import sqlite3
 import subprocess
 import sys
 import time
-import uuid
 from pathlib import Path
 
 import pytest
 
-from shop.figures.demo import cast
-from tests import measured
+from shop.ground.postgres import PrivateServer
+from tests import measured, servers
 from tests.faults.counter import Counter, NoAnswer
 from tests.load import day
+from tests.load.memory import Watch
+from tests.load.people import People
 from tests.processes import ROOT, on_sqlite
 from tests.running_shop import RunningShop
 
-MOST_GROWTH = 1.2  # of memory, from when all is warm to the end
-PLACES = 400
+MOST_GROWTH = 1.2  # of memory, from the first third to the end
+USUAL = ()  # settings of the server: its own, so that each commit reaches the disk before it is answered
+
+
+def module(name, environment, *arguments):
+    """What `python -m NAME` prints in this environment; building a workshop says how far it is."""
+    shown = None if arguments else subprocess.PIPE
+    done = subprocess.run(
+        [sys.executable, "-m", name, *arguments], cwd=ROOT, check=True, env={**on_sqlite(), **environment},
+        stdout=shown, text=True,
+    )  # fmt: skip
+    return done.stdout
 
 
 @pytest.fixture(scope="module")
 def big(request, tmp_path_factory):
-    asked = request.config.getoption
+    """The environment of a workshop of many years: one that was built before, or one that is built now."""
+    asked, on_server = request.config.getoption, servers.has_server
     if asked("--shop"):
-        return Path(asked("--shop")).resolve()
-    folder = tmp_path_factory.mktemp("big")
-    size = ["--orders", str(asked("--orders")), "--customers", str(asked("--customers"))]
-    subprocess.run(
-        [sys.executable, "-m", "tests.load", *size], cwd=ROOT, check=True,
-        env={**on_sqlite(), "WORKSHOP_DATA": str(folder)},
-    )  # fmt: skip
-    return folder
+        database = {"DATABASE_URL": servers.SERVER} if on_server else {}
+        yield {"WORKSHOP_DATA": str(Path(asked("--shop")).resolve()), **database}
+        return
+    with PrivateServer(settings=USUAL) if on_server else contextlib.nullcontext() as server:
+        database = {"DATABASE_URL": server.url} if server else {}
+        environment = {"WORKSHOP_DATA": str(tmp_path_factory.mktemp("big")), **database}
+        size = ["--orders", str(asked("--orders")), "--customers", str(asked("--customers"))]
+        module("tests.load", environment, *size)
+        yield environment
 
 
-class People:
-    """Knows what there is to ask for, and asks."""
-
-    def __init__(self, address, folder):
-        self.chance = random.Random(2)
-        signed_in = Counter(address).sign_in("ilse", cast.PASSWORD)
-        self.address, self.cookies = address, signed_in.cookies
-        with contextlib.closing(sqlite3.connect(folder / "shop.sqlite3")) as database:
-            self.orders = self._some(database, "SELECT number FROM orders_workorder")
-            self.names = self._some(database, "SELECT name FROM people_customer")
-            open_sheets = "SELECT id FROM worksheets_worksheet WHERE signed_at IS NULL AND family = 'two_post_stop'"
-            self.sheets = self._some(database, open_sheets)
-
-    @staticmethod
-    def _some(database, query):
-        return [one for (one,) in database.execute(f"{query} ORDER BY random() LIMIT {PLACES}")]
-
-    def do(self, kind):
-        counter, pick = Counter(self.address, self.cookies), self.chance.choice
-        if kind == "reading":
-            reading = {"client_id": str(uuid.uuid4()), "stage": "bench", "key": "relief", "raw": "0.2"}
-            answer = counter.ask("POST", f"/bench/{pick(self.sheets)}/relief/save/", reading)
-        else:
-            answer = counter.ask("GET", self._path(kind, pick))
-        if answer[0] != 200:
-            raise NoAnswer(f"answered {answer[0]}")
-
-    def _path(self, kind, pick):
-        if kind == "search":
-            return f"/find/?q={pick(self.names).split()[-1][:6].lower()}"
-        if kind in ("order", "paper"):
-            return f"/orders/{pick(self.orders)}/" + ("tag.pdf" if kind == "paper" else "")
-        if kind == "step":
-            return f"/bench/{pick(self.sheets)}/relief/"
-        return {"list": "/orders/", "bench": "/bench/"}[kind]
+@contextlib.contextmanager
+def open_shops(big, count, folders, longest):
+    """So many machines of one workshop, as the README sets them up: its database, its files and its key are shared."""
+    first = Path(big["WORKSHOP_DATA"])
+    shared = {
+        "WORKSHOP_BACKUP_EVERY_HOURS": "0", "WORKSHOP_FILES": str(first / "files"),
+        "WORKSHOP_SECRET_KEY_FILE": str(first / "secret-key"),
+        **{name: value for name, value in big.items() if name == "DATABASE_URL"},
+    }  # fmt: skip
+    with contextlib.ExitStack() as stack:
+        shops = []
+        for number in range(count):
+            folder = folders / f"machine-{number}" if number else first
+            shops.append(stack.enter_context(RunningShop(folder, longest=longest, **shared)))
+            shops[-1].wait_until_open()
+        yield shops
 
 
-def resident_mb(number):
-    """Memory of a process that only it holds or that it shares, in MB."""
-    return int(Path(f"/proc/{number}/statm").read_text().split()[1]) * os.sysconf("SC_PAGE_SIZE") / 1e6
+def processes(shops):
+    """{what it is: its number} of all that the shops run."""
+    return {
+        f"{kind}_{place}": number
+        for place, shop in enumerate(shops, start=1)
+        for number, command in shop.children().items()
+        for kind, word in (("web", "shop.serve"), ("mail", "send_mail"))
+        if word in command
+    }
 
 
 @contextlib.contextmanager
@@ -103,23 +101,25 @@ def bare_median(address, count=300):
     return day.quantile(taken, 0.5)
 
 
-def test_a_busy_day(big, request):
+def test_a_busy_day(big, request, tmp_path):
     minutes, shops = request.config.getoption("--minutes"), request.config.getoption("--shops")
-    longest = 600 + 60 * minutes
-    with RunningShop(big, longest=longest, WORKSHOP_BACKUP_EVERY_HOURS="0") as shop, bare_server() as bare:
-        people = People(shop.wait_until_open(), big)
-        (web,) = [number for number, command in shop.children().items() if "shop.serve" in command]
+    machines = request.config.getoption("--machines") if "DATABASE_URL" in big else 1
+    with open_shops(big, machines, tmp_path, 600 + 60 * minutes) as running, bare_server() as bare:
+        known = json.loads(module("tests.load.known", big))
+        people = People([shop.address for shop in running], known)
         alone = bare_median(bare)
-        day.run(day.plan(shops, 20), people.do)  # everything is read and compiled once
-        warm = resident_mb(web)
-        found, lasted = day.run(day.plan(shops, minutes * 60), people.do)
-        end = resident_mb(web)
-    report(found, lasted, alone, warm, end, shops=shops, orders=request.config.getoption("--orders"))
+        warming = day.plan(shops, 20, at_most={"ready": len(known["checked"]) // 2})
+        day.run(warming, people.do)  # everything is read and compiled once
+        due = day.plan(shops, minutes * 60, at_most={"ready": len(people.checked)})
+        with Watch(processes(running)).looking() as memory:
+            found, lasted = day.run(due, people.do)
+    report(found, lasted, alone, memory, database="postgresql" if "DATABASE_URL" in big else "sqlite",
+           machines=machines, shops=shops, orders=known["how_many"])  # fmt: skip
     assert found.errors == []
-    assert end <= MOST_GROWTH * warm
+    assert {name: ratio for name, ratio in memory.grown().items() if ratio > MOST_GROWTH} == {}
 
 
-def report(found, lasted, alone, warm, end, **about):
+def report(found, lasted, alone, memory, **about):
     figures = {
         kind: f"{len(taken)} × median {1000 * day.quantile(taken, 0.5):.0f} ms ({day.quantile(taken, 0.5) / alone:.1f} "
         f"bare views), 99th {1000 * day.quantile(taken, 0.99):.0f} ms"
@@ -131,5 +131,5 @@ def report(found, lasted, alone, warm, end, **about):
         "load", **about, seconds=round(lasted), answered=len(every), a_second=round(len(every) / lasted, 1),
         errors=len(found.errors), first_errors=found.errors[:3], bare_view_ms=round(1000 * alone, 2),
         median_ms=round(1000 * day.quantile(every, 0.5)), p99_ms=round(1000 * day.quantile(every, 0.99)),
-        memory_warm_mb=round(warm), memory_end_mb=round(end), **figures,
+        **memory.figures(), **figures,
     )  # fmt: skip
