@@ -12,7 +12,7 @@
 from dataclasses import dataclass
 from decimal import Decimal
 
-from shop.lib.money import rounded
+from shop.lib.money import rounded, without_tax
 
 ZERO = Decimal("0.00")
 HUNDRED = Decimal(100)
@@ -64,8 +64,8 @@ class Totals:
 def untaxed(priced, *, prices_include_tax, currency="EUR"):
     """`priced` at 0 %: what each costs without tax, rounded once, where prices include it."""
     for one in priced:
-        price = one.price * HUNDRED / (HUNDRED + one.tax_rate) if prices_include_tax else one.price
-        yield Priced(one.text, one.quantity, rounded(price, currency), ZERO, one.kind)
+        price = without_tax(one.price, one.tax_rate, currency) if prices_include_tax else rounded(one.price, currency)
+        yield Priced(one.text, one.quantity, price, ZERO, one.kind)
 
 
 def totals(priced, *, prices_include_tax, currency="EUR", discount_percent=ZERO):

@@ -11,6 +11,7 @@ from django.utils.text import slugify
 from shop.billing import letterhead, snapshot
 from shop.billing import papers as billing
 from shop.billing.account import account_of
+from shop.billing.treatments import REASONS
 from shop.handover.marks import marks_of, outlines_of
 from shop.handover.models import Paper, PaperKind
 from shop.handover.sheet import sheet_of
@@ -80,7 +81,8 @@ def quote_pdf(order, workshop, valid_until=None):
         "buyer": letterhead.addressed({name: getattr(order.customer, name) for name in snapshot.BUYER}),
         "currency": account.currency,
         "lines": account.proposed.lines, "tax_name": workshop.tax_name,
-        "prices_include_tax": workshop.prices_include_tax, "proposed": account.proposed,
+        "prices_include_tax": workshop.prices_include_tax and not account.treatment, "proposed": account.proposed,
+        "exempt_reason": REASONS.get(account.treatment, ""),
         "valid_until": valid_until, "has_rates": len(account.proposed.rates) > 1,
     }  # fmt: skip
     return paper_pdf("quote", context, size=workshop.paper)

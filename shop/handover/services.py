@@ -151,7 +151,7 @@ def _send_quote(order, workshop, proposed, content, valid_until, *, by):
     held = orders.locked(order)
     if account_of(held, workshop).proposed != proposed:
         raise NotAllowed("The lines were changed meanwhile. Look at them, then send the quote again.")
-    sums = orders.sums_of(workshop) | {name: str(getattr(proposed, name)) for name in ("net", "tax", "total")}
+    sums = orders.sums_of(held, workshop) | {name: str(getattr(proposed, name)) for name in ("net", "tax", "total")}
     lines = [line for line in held.lines.all() if line.agreement == Agreement.PROPOSED]
     quote = orders.record_quote(held, lines, sums, valid_until=valid_until, by=by)
     name = papers.file_name(workshop, "quote", order.number, f"v{quote.version}")

@@ -53,6 +53,11 @@ def rounded(amount, currency="EUR"):
     return Decimal(amount).quantize(step, rounding=ROUND_HALF_UP).quantize(HUNDREDTH)
 
 
+def without_tax(price, tax_rate, currency="EUR"):
+    """What a price that includes tax of `tax_rate` per cent is without it, rounded once."""
+    return rounded(price * 100 / (100 + tax_rate), currency)
+
+
 def decimals(currency):
     return 0 if currency in WITHOUT_UNITS else 2
 

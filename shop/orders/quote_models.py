@@ -11,7 +11,8 @@ class Quote(models.Model):
     """One version of a quote as it was sent; every version is kept, and the last one is the one that counts.
 
     `lines` are {line, text, quantity, price, amount, tax_rate, words}, amounts as text; `words` is the exact sentence
-    that the customer agrees to. `sums` are total, net, tax, currency, tax_name and prices_include_tax.
+    that the customer agrees to. `sums` are total, net, tax, currency, tax_name, prices_include_tax and untaxed, which
+    says why no tax is billed; empty as a rule.
     """
 
     order = models.ForeignKey("orders.WorkOrder", models.CASCADE, related_name="quotes")

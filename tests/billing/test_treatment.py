@@ -14,7 +14,10 @@ from shop.billing import services as billing
 from shop.billing.account import account_of
 from shop.billing.journal import Month
 from shop.billing.services import MoneyRefused
+from shop.handover import services as handover
 from shop.lib.dates import today
+from shop.orders import services as orders
+from shop.orders.models import Agreement
 from tests import factories, money_builders
 from tests.papers import builders
 from tests.papers.invoice_rules import Read, broken, carried
@@ -157,3 +160,45 @@ def test_the_journal_keeps_it_apart_from_what_is_exempt_here(cleo):
         (0, "", Decimal("50.00")), (0, "reverse charge", Decimal("120.00")),
     ]  # fmt: skip
     assert [row[-1] for row in journal.csv_rows(month)] == ["reverse charge", ""]
+
+
+def test_what_is_quoted_is_what_will_be_billed(cleo, workshop):
+    """The paper, the mail, the sentence that is agreed to and the invoice all name the price without tax."""
+    made = order(cleo)
+    billing.set_treatment(made, treatment="AE", by=cleo)
+    made.lines.update(agreement=Agreement.PROPOSED)
+    mail = handover.mail_quote(made, by=cleo)
+    quote, paper = made.quotes.get(), " ".join(by_pdfium(mail.papers.get().read()).replace("\u202f", " ").split())
+    assert (quote.sums["net"], quote.sums["tax"], quote.sums["total"]) == ("120.00", "0.00", "120.00")
+    assert [one["words"] for one in quote.lines] == [
+        "Setup, €100.00, VAT 0%, reverse charge.", "Strings, 2 × €10.00 = €20.00, VAT 0%, reverse charge.",
+    ]  # fmt: skip
+    assert [(one["price"], one["amount"], one["tax_rate"]) for one in quote.lines] == [
+        ("100.00", "100.00", "0"), ("10.00", "20.00", "0"),
+    ]  # fmt: skip
+    assert "Prices are without VAT. VAT 0 %: Reverse charge: the tax is owed by the recipient." in paper
+    assert "In all: €120.00, without VAT: reverse charge." in mail.text
+    answers = {line.pk: "agreed" for line in made.lines.all()}
+    orders.answer_quote(made, quote.version, answers, name="Ada Holm")
+    assert [one.text for one in made.answers.order_by("pk")] == [one["words"] for one in quote.lines]
+    assert billing.issue(made, by=cleo).total == Decimal("120.00")
+
+
+def test_an_answer_at_the_counter_names_the_price_that_was_quoted(cleo, workshop):
+    made = order(cleo)
+    billing.set_treatment(made, treatment="AE", by=cleo)
+    made.lines.update(agreement=Agreement.PROPOSED)
+    handover.mail_quote(made, by=cleo)
+    orders.answer_lines(made, list(made.lines.all()), Agreement.AGREED, how="at the counter", by=cleo)
+    assert made.answers.first().text.endswith("reverse charge.")
+
+
+def test_with_tax_again_the_old_quote_cannot_be_answered(cleo, workshop):
+    """What stands in it is not what would be billed any more."""
+    made = order(cleo)
+    billing.set_treatment(made, treatment="AE", by=cleo)
+    made.lines.update(agreement=Agreement.PROPOSED)
+    handover.mail_quote(made, by=cleo)
+    billing.set_treatment(made, treatment="", by=cleo)
+    _, rows = orders.quote_in_force(made)
+    assert [may_answer for _, _, may_answer in rows] == [False, False]

@@ -126,7 +126,7 @@ def ask_again(line, *, by):
 
 
 def _keep_answers(order, lines, answer, **said):
-    sums = sums_of(Workshop.here())
+    sums = sums_of(order, Workshop.here())
     Answer.objects.bulk_create(
         Answer(order=order, line=line, answer=answer, text=words_of(line, sums)[:500], at=line.agreed_at, **said)
         for line in lines

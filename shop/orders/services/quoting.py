@@ -5,10 +5,11 @@ from django.utils import timezone
 
 from shop.lib import money
 from shop.lib.dates import today
+from shop.orders import hooks
 from shop.orders.models import Agreement, Quote
 from shop.orders.services.common import NotAllowed, locked, need_open_lines, note
 from shop.orders.services.lines import answer_lines
-from shop.orders.services.wording import words_of
+from shop.orders.services.wording import priced, words_of
 
 ON_THEIR_PAGE = "on the customer’s page"
 
@@ -32,10 +33,11 @@ def record_quote(order, lines, sums, *, valid_until, by):
 
 
 def _kept(line, sums):
-    amount = money.rounded(line.price * line.quantity, sums["currency"])
+    price, tax_rate = priced(line, sums)
+    amount = money.rounded(price * line.quantity, sums["currency"])
     return {
-        "line": line.pk, "text": line.text, "quantity": str(line.quantity), "price": str(line.price),
-        "amount": str(amount), "tax_rate": str(line.tax_rate), "words": words_of(line, sums),
+        "line": line.pk, "text": line.text, "quantity": str(line.quantity), "price": str(price),
+        "amount": str(amount), "tax_rate": str(tax_rate), "words": words_of(line, sums),
     }  # fmt: skip
 
 
@@ -46,10 +48,10 @@ def quote_in_force(order):
         return None, []
     now = {line.pk: line for line in order.lines.all()}
     valid = quote.valid_until >= today() and not order.lines_fixed_by
-    rows = []
+    sums, rows = quote.sums | {"untaxed": hooks.untaxed(order)}, []
     for kept in quote.lines:
         line = now.get(kept["line"])
-        same = line is not None and words_of(line, quote.sums) == kept["words"]
+        same = line is not None and words_of(line, sums) == kept["words"]
         rows.append((kept, line if same else None, valid and same and line.agreement == Agreement.PROPOSED))
     return quote, rows
 
