@@ -102,6 +102,8 @@ NO_PAGE |= {
 }  # fmt: skip
 
 WHO |= {"order-expect": "CO", "import-run": "O", "import-stop": "O"}
+WHO |= {"reminder-letter": "CO", "reminder-taken-back": "CO"}
+PK |= {"reminder-letter": "invoice", "reminder-taken-back": "invoice"}
 WHO |= {"kept-view-keep": ALL, "kept-view": ALL, "kept-view-drop": ALL}
 PK |= {"kept-view": "view", "kept-view-drop": "view"}
 

@@ -6,11 +6,9 @@ from django.shortcuts import get_object_or_404
 
 from shop.billing import access as billing
 from shop.billing.models import Invoice
-from shop.handover.models import OutgoingMail, Paper, PaperKind, SilencedAddress
+from shop.handover.models import ABOUT_MONEY, OutgoingMail, Paper, SilencedAddress
 from shop.orders.models import WorkOrder
 from shop.staff.branching import reach
-
-ABOUT_MONEY = (PaperKind.INVOICE, PaperKind.CREDIT_NOTE, PaperKind.QUOTE, PaperKind.STATEMENT)
 
 
 def paper(person, pk):

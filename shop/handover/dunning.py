@@ -48,7 +48,17 @@ class Overdue:
     last: Reminder | None
     next: Next | None
     days_late: int
-    why_not: str  # a sentence; '' when the reminder may go now
+    too_soon: str  # a sentence; '' when the reminder may go now
+    unreachable: str  # why no mail can go, a sentence; the reminder may go as a letter then
+
+    @property
+    def may_mail(self):
+        return not self.too_soon and not self.unreachable
+
+    @property
+    def by_post(self):
+        """Whether it may go now, and only as a letter."""
+        return bool(self.unreachable) and not self.too_soon
 
 
 def intervals():
@@ -80,15 +90,17 @@ def overdue(person, *, on=None):
 
 
 def standing_of(invoice):
-    """How reminding of one overdue invoice stands today."""
-    return _overdue(invoice, intervals(), today(), None)
+    """How reminding of one invoice stands today; None while it is not overdue."""
+    settled = invoice.is_credit_note or invoice.is_credited or invoice.balance.open_amount <= 0
+    return None if settled or invoice.due_on >= today() else _overdue(invoice, intervals(), today(), None)
 
 
 def _overdue(invoice, days, on, silenced):
     sent = sent_of(invoice)
     coming = next_of(invoice, sent, days)
-    why_not = _too_soon(coming, on) or mails.why_not(invoice.order.customer, silenced=silenced)
-    return Overdue(invoice, sent[-1] if sent else None, coming, (on - invoice.due_on).days, why_not)
+    unreachable = mails.why_not(invoice.order.customer, silenced=silenced)
+    last = sent[-1] if sent else None
+    return Overdue(invoice, last, coming, (on - invoice.due_on).days, _too_soon(coming, on), unreachable)
 
 
 def _too_soon(coming, on):
@@ -110,23 +122,35 @@ def remind(invoice, *, by):
 
 @transaction.atomic
 def _remind(invoice, paper, *, by):
-    orders.locked(invoice.order)  # two who press at once: the second finds the first one's reminder
+    held, coming = may_go_now(invoice)
+    mail = mails.reminder(coming.name, held, paper, by=by)
+    if mail:
+        keep(held, coming, by=by, mail=mail)
+    return mail
+
+
+def may_go_now(invoice):
+    """(the invoice as it stands, locked with its order; the Next reminder of it). Called inside a transaction.
+
+    Raises NotAllowed when nothing is open, when it is too soon, and after the last level. Two who press at once: the
+    second finds the first one's reminder.
+    """
+    orders.locked(invoice.order)
     held = Invoice.objects.select_related("balance", "order__customer", "order__instrument").get(pk=invoice.pk)
     if held.is_credit_note or held.balance.open_amount <= Decimal(0):
         raise NotAllowed("Nothing of this invoice is open.")
     coming = next_of(held, sent_of(held), intervals())
     if refusal := _too_soon(coming, today()):
         raise NotAllowed(refusal)
-    mail = mails.reminder(coming.name, held, paper, by=by)
-    if mail:
-        Reminder.objects.update_or_create(
-            invoice=held, level=coming.level,
-            defaults={
-                "sent_on": today(), "open_amount": held.balance.open_amount, "mail": mail, "at": timezone.now(),
-                "by": by,
-            },
-        )  # fmt: skip
-    return mail
+    return held, coming
+
+
+def keep(invoice, coming, *, by, **how):
+    """Write down that the reminder went: `how` is its mail or its letter. One that failed before gives way to it."""
+    given = {"sent_on": today(), "open_amount": invoice.balance.open_amount, "at": timezone.now(), "by": by}
+    Reminder.objects.update_or_create(
+        invoice=invoice, level=coming.level, defaults=given | {"mail": None, "letter": None} | how
+    )
 
 
 @dataclass(frozen=True)

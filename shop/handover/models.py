@@ -22,6 +22,10 @@ class PaperKind(models.TextChoices):
     CREDIT_NOTE = "credit_note", "credit note"
     HANDOVER = "handover", "handover sheet"
     STATEMENT = "statement", "statement"
+    REMINDER = "reminder", "reminder"
+
+
+ABOUT_MONEY = (PaperKind.INVOICE, PaperKind.CREDIT_NOTE, PaperKind.QUOTE, PaperKind.STATEMENT, PaperKind.REMINDER)
 
 
 class PaperDamaged(Exception):
@@ -177,7 +181,9 @@ class Reminder(models.Model):
     level = models.PositiveSmallIntegerField()  # 1 first, 3 last
     sent_on = models.DateField()
     open_amount = models.DecimalField(max_digits=11, decimal_places=2)
-    mail = models.ForeignKey(OutgoingMail, models.SET_NULL, null=True, related_name="+")  # none: erased
+    # How it went, by mail or as a letter; neither once the customer was erased.
+    mail = models.ForeignKey(OutgoingMail, models.SET_NULL, null=True, related_name="+")
+    letter = models.ForeignKey(Paper, models.SET_NULL, null=True, related_name="+")
     at = models.DateTimeField()
     by = models.ForeignKey(PERSON, models.SET_NULL, null=True, related_name="+")
 

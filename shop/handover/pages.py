@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from shop.billing.account import Account, account_of
 from shop.handover import mails
-from shop.handover.models import OutgoingMail, Paper, PaperKind
+from shop.handover.models import ABOUT_MONEY, OutgoingMail, Paper
 from shop.handover.services import what_is_open
 from shop.orders.states import State
 
@@ -65,7 +65,6 @@ class PapersPanel:
 def papers_panel(order, capabilities):
     """Papers and mails of an order, newest first; papers about money only for those who see money."""
     sees_money = "see money" in capabilities
-    about_money = (PaperKind.INVOICE, PaperKind.CREDIT_NOTE, PaperKind.QUOTE)
-    papers = tuple(one for one in Paper.objects.of_order(order) if sees_money or one.kind not in about_money)
+    papers = tuple(one for one in Paper.objects.of_order(order) if sees_money or one.kind not in ABOUT_MONEY)
     sent = tuple(OutgoingMail.objects.of_order(order).prefetch_related("tries")) if "see mail" in capabilities else ()
     return PapersPanel(papers, sent, "bill" in capabilities and order.lines.filter(agreement="proposed").exists())

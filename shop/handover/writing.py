@@ -49,17 +49,21 @@ def written(name, given, words=None):
     return subject, mail.tidy(text), render_to_string("emails/letter.html", shown).strip()
 
 
+def around_facts(name, body, given):
+    """The paragraphs before the facts, and those after them."""
+    body = body.replace("\r\n", "\n")
+    before, _, after = body.partition(FACTS_LINE.search(body)[0])
+    return [
+        [filled(name, one.strip(), given) for one in re.split(r"\n\s*\n", text.strip()) if one.strip()]
+        for text in (before, after)
+    ]
+
+
 def _pieces(name, body, given):
-    before, _, after = body.replace("\r\n", "\n").partition(FACTS_LINE.search(body.replace("\r\n", "\n"))[0])
-    yield from _paragraphs(name, before, given)
+    before, after = around_facts(name, body, given)
+    yield from map(Piece, before)
     place = f"emails/facts/{MAILS[name].facts}"
     # The page's own template has escaped what people typed.
     html = mark_safe(render_to_string(f"{place}.html", given))  # noqa: S308
     yield Piece(render_to_string(f"{place}.txt", given).strip(), html, is_facts=True)
-    yield from _paragraphs(name, after, given)
-
-
-def _paragraphs(name, text, given):
-    for one in re.split(r"\n\s*\n", text.strip()):
-        if one.strip():
-            yield Piece(filled(name, one.strip(), given))
+    yield from map(Piece, after)

@@ -1,7 +1,10 @@
 """A mail server, and orders at hand."""
 
+from datetime import timedelta
+
 import pytest
 
+from shop.lib.dates import today
 from tests import handover_builders as build
 from tests.smtp_server import Mailbox
 
@@ -23,3 +26,15 @@ def mailbox(settings):
 def order(cleo, ben):
     """An order whose worksheet is signed off."""
     return build.checked(cleo, ben)
+
+
+@pytest.fixture
+def on(monkeypatch):
+    """Pretend that it is so many days after the invoice was issued."""
+    began = today()
+
+    def set_to(days):
+        day = began + timedelta(days=days)
+        monkeypatch.setattr("shop.handover.dunning.today", lambda: day)
+
+    return set_to

@@ -15,7 +15,7 @@ from shop.billing import papers as billing_papers
 from shop.billing import services as billing
 from shop.billing import statements
 from shop.billing.journal import Month
-from shop.handover import papers
+from shop.handover import letters, papers
 from shop.orders import tags
 from shop.orders.models import Agreement, ConditionMark, Photo
 from tests import factories, handover_builders, money_builders
@@ -109,6 +109,10 @@ class Papers:
             self.invoice()
         billing.credit(self.invoice(), reason="Wrong strings.", by=self.counter)
         return statements.journal_pdf(Month(2026, 11), self.workshop)
+
+    def of_reminder(self):
+        invoice = self.invoice()
+        return letters.reminder_pdf(invoice, "second-reminder", self.workshop)
 
     def of_statement(self):
         invoice = self.invoice()

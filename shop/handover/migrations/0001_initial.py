@@ -90,7 +90,7 @@ class Migration(migrations.Migration):
             name='Paper',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('kind', models.CharField(choices=[('receipt', 'intake receipt'), ('quote', 'quote'), ('invoice', 'invoice'), ('credit_note', 'credit note'), ('handover', 'handover sheet'), ('statement', 'statement')], max_length=12)),
+                ('kind', models.CharField(choices=[('receipt', 'intake receipt'), ('quote', 'quote'), ('invoice', 'invoice'), ('credit_note', 'credit note'), ('handover', 'handover sheet'), ('statement', 'statement'), ('reminder', 'reminder')], max_length=12)),
                 ('name', models.CharField(max_length=120)),
                 ('file', models.FileField(upload_to='papers/%Y/%m')),
                 ('sha256', models.CharField(max_length=64)),
@@ -118,6 +118,7 @@ class Migration(migrations.Migration):
                 ('at', models.DateTimeField()),
                 ('by', models.ForeignKey(null=True, on_delete=django.db.models.deletion.SET_NULL, related_name='+', to=settings.AUTH_USER_MODEL)),
                 ('invoice', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='reminders', to='billing.invoice')),
+                ('letter', models.ForeignKey(null=True, on_delete=django.db.models.deletion.SET_NULL, related_name='+', to='handover.paper')),
                 ('mail', models.ForeignKey(null=True, on_delete=django.db.models.deletion.SET_NULL, related_name='+', to='handover.outgoingmail')),
             ],
             options={

@@ -5,7 +5,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
 from shop.billing.models import Invoice
-from shop.handover import dunning, mails, stating
+from shop.handover import access, dunning, letters, mails, stating
 from shop.lib.keys import keys_of
 from shop.lib.pdf import PdfUnavailable
 from shop.orders.services import NotAllowed
@@ -19,7 +19,10 @@ MOST_SAID = 5
 @may("bill")
 def reminders(request):
     rows, count = dunning.overdue(request.user)
-    shown = {"rows": rows, "count": count, "may_go": sum(not one.why_not for one in rows)}
+    shown = {
+        "rows": rows, "count": count, "may_mail": sum(one.may_mail for one in rows),
+        "by_post": sum(one.by_post for one in rows),
+    }  # fmt: skip
     return render(request, "handover/reminders.html", shown)
 
 
@@ -40,6 +43,34 @@ def remind_ticked(request):
     if not done.queued and not done.refused:
         messages.warning(request, "No invoice was ticked.")
     return redirect("reminders")
+
+
+@require_POST
+@may("bill")
+def letter(request, pk):
+    """Write the reminder that is due as a letter to be posted."""
+    invoice = access.issued_invoice(request.user, pk)
+    try:
+        kept = letters.write(invoice, by=request.user)
+    except (NotAllowed, PdfUnavailable) as refusal:
+        messages.error(request, str(refusal))
+    else:
+        messages.success(request, f"The letter {kept.name} is made. Print it with the invoice, and post both.")
+    return redirect("invoice", invoice.pk)
+
+
+@require_POST
+@may("bill")
+def letter_taken_back(request, pk):
+    """The letter was not posted after all."""
+    invoice = access.issued_invoice(request.user, pk)
+    try:
+        letters.take_back(invoice, by=request.user)
+    except NotAllowed as refusal:
+        messages.error(request, str(refusal))
+    else:
+        messages.success(request, "The letter does not count as a reminder any more.")
+    return redirect("invoice", invoice.pk)
 
 
 @require_POST
