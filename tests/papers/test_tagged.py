@@ -14,7 +14,7 @@ from tests.papers.every_paper import KINDS, Papers
 
 UA, A3 = "http://www.aiim.org/pdfua/ns/id/", "http://www.aiim.org/pdfa/ns/id/"
 HYBRIDS = {"invoice", "credit_note"}
-DRAWN = {"receipt": 2, "handover_sheet": 24, "invoice": 1, "reminder": 1, "label": 1, "card": 1}  # drawings, photographs and codes
+DRAWN = {"receipt": 2, "handover_sheet": 24, "invoice": 1, "reminder": 1, "label": 1, "card": 1}  # with codes
 
 
 @pytest.fixture
