@@ -1,6 +1,7 @@
 """Photographs that come with a form: kept one by one, with a sentence for each that cannot be."""
 
 import uuid
+from functools import partial
 
 from shop.lib.images import ImageRefused
 from shop.orders import services
@@ -16,15 +17,16 @@ def keep_with_draft(job, *, by, upload_key=None):
         draft_key = uuid.UUID(str(job["draft_key"].value()))
     except ValueError:
         return ["The photographs could not be kept; choose them again."] if files else []
-    return keep_all(files, lambda file: services.keep_draft_photo(draft_key, file, by=by, upload_key=upload_key))
+    return keep_all(files, partial(services.keep_draft_photo, draft_key, by=by), upload_key=upload_key)
 
 
-def keep_all(files, keep):
-    """Call `keep` with each file. Returns sentences about those that were refused."""
+def keep_all(files, keep, *, upload_key=None):
+    """Call `keep` with each file; one alone goes by its `upload_key`. Returns sentences about those refused."""
+    key = upload_key if len(files) == 1 else None
     problems = []
     for file in files:
         try:
-            keep(file)
+            keep(file, upload_key=key)
         except (ImageRefused, services.NotAllowed) as refusal:
             problems.append(f"{file.name[:60]}: {refusal}")
     return problems

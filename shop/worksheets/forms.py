@@ -79,6 +79,7 @@ class StepPhotoForm(forms.Form):
     caption = forms.CharField(required=False, max_length=180, error_messages={
         "max_length": "Say what it shows in 180 characters or fewer.",
     })  # fmt: skip
+    key = forms.UUIDField(required=False)
 
     def problem(self):
         return " ".join(message for messages in self.errors.values() for message in messages)

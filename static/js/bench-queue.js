@@ -19,8 +19,9 @@
   const SIGN_IN = Symbol("sign in");
 
   /* A request as a script makes it. Throws on a lost connection; gives SIGN_IN when the session is over. */
-  async function ask(address, form) {
+  async function ask(address, form, signal) {
     const stop = new AbortController();
+    signal?.addEventListener("abort", () => stop.abort());
     const isLarge = Boolean(form) && [...form.values()].some((one) => one instanceof File);
     const clock = setTimeout(() => stop.abort(), isLarge ? PATIENCE_WITH_PICTURES : PATIENCE);
     try {
@@ -41,13 +42,13 @@
   }
 
   /* The same, once more with a fresh token when the first one had grown old: signing in again changes it. */
-  async function send(address, makeForm) {
-    const first = await ask(address, makeForm());
+  async function send(address, makeForm, signal) {
+    const first = await ask(address, makeForm(), signal);
     if (first === SIGN_IN || first.status !== 403) return first;
     const before = queue.token;
     const fresh = await ask(queue.liveAddress);
     if (fresh === SIGN_IN || queue.token === before) return fresh === SIGN_IN ? fresh : first;
-    return ask(address, makeForm());
+    return ask(address, makeForm(), signal);
   }
 
   function formOf(entry) {

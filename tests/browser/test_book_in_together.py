@@ -97,18 +97,18 @@ def test_a_photograph_of_a_mark_outlives_a_lost_connection_and_a_reload(open_as,
     page.fill("[name=job-complaint]", "Buzzes.")
     tap(page, 1, 0.4, 0.8, "dent")
     page.locator("[data-mark-file]").first.set_input_files(photo())
-    expect(page.get_by_text("kept here, not sent yet")).to_be_visible()
+    expect(page.get_by_text("kept here, not yet saved")).to_be_visible()
     page.get_by_role("button", name="Book in", exact=True).click()
     expect(page.locator("[data-photos-late]")).to_be_visible()  # and nothing was booked in without it
     assert not WorkOrder.objects.exists()
     page.wait_for_timeout(250)
     page.reload()
-    expect(page.get_by_text("kept here, not sent yet")).to_be_visible()
+    expect(page.get_by_text("kept here, not yet saved")).to_be_visible()
     assert page.input_value("[name=marks-0-note]") == "dent"
 
     page.unroute(KEEP)
     page.evaluate("dispatchEvent(new Event('online'))")
-    expect(page.get_by_text("kept here, not sent yet")).to_be_hidden()
+    expect(page.get_by_text("kept here, not yet saved")).to_be_hidden()
     page.reload()
     picture = page.locator("[data-mark-picture] img")
     expect(picture).to_be_visible()

@@ -1,5 +1,7 @@
 """Photographs of a step: kept with the order, shown in the step, told apart by before and after, removed again."""
 
+import uuid
+
 import pytest
 from django.utils import timezone
 
@@ -12,8 +14,8 @@ from tests import worksheet_builders as build
 JSON = {"Accept": "application/json"}
 
 
-def add(client, sheet, *files, step="tail", when="after", caption="", **options):
-    given = {"photos": list(files), "when": when, "caption": caption}
+def add(client, sheet, *files, step="tail", when="after", caption="", key="", **options):
+    given = {"photos": list(files), "when": when, "caption": caption, "key": key}
     return client.post(f"/bench/{sheet.pk}/{step}/photos/", given, **options)
 
 
@@ -31,6 +33,19 @@ def test_it_is_kept_with_the_order_and_shown_in_its_step_alone(as_person, ben, s
 def test_a_script_gets_the_piece(as_person, ben, sheet):
     told = add(as_person(ben), sheet, pictures.photo(), headers=JSON).json()
     assert f"/photos/{Photo.objects.get().pk}/" in told["pieces"]["photos"]
+
+
+def test_the_same_key_is_kept_once_and_the_history_says_so_once(as_person, ben, sheet):
+    client, key = as_person(ben), uuid.uuid4()
+    for _ in range(2):
+        assert add(client, sheet, pictures.photo(), caption="new studs", key=key, headers=JSON).status_code == 200
+    assert sheet.order.photos.get().upload_key == key
+    assert sheet.order.events.filter(what="photo_added").count() == 1
+
+
+def test_a_key_is_of_one_file_alone(as_person, ben, sheet):
+    add(as_person(ben), sheet, pictures.photo(), pictures.photo(), key=uuid.uuid4())
+    assert [one.upload_key for one in sheet.order.photos.all()] == [None, None]
 
 
 def test_what_is_no_photograph_is_said_and_the_others_are_kept(as_person, ben, sheet):

@@ -21,21 +21,29 @@ def keep_draft_photo(draft_key, file, *, by, caption="", upload_key=None):
     The same `upload_key` is kept once, however often a page that lost its connection sends it.
     """
     sweep_drafts()
-    known = Photo.objects.filter(upload_key=upload_key).first() if upload_key else None
+    return _kept_once(file, upload_key, by=by, caption=caption, draft_key=draft_key)[0]
+
+
+def add_photo(order, file, *, by, caption="", step="", upload_key=None):
+    """Keep a photograph of the order, once for each `upload_key`. Raises ImageRefused, a sentence."""
+    with transaction.atomic():
+        photo, is_new = _kept_once(file, upload_key, by=by, caption=caption, order=order, step=step)
+        if is_new:
+            note(order, by=by, what="photo_added", text=f"Photograph added: {photo}.", photo=photo.pk)
+    return photo
+
+
+def _kept_once(file, upload_key, **about):
+    """(the photograph, whether it is new): what was sent under this key before is not kept again."""
+    sent = Photo.objects.filter(upload_key=upload_key)
+    known = sent.first() if upload_key else None
     if known:
-        return known
+        return known, False
     try:
         with transaction.atomic():
-            return _keep(file, by=by, caption=caption, draft_key=draft_key, upload_key=upload_key)
+            return _keep(file, upload_key=upload_key, **about), True
     except IntegrityError:  # sent twice at the same moment: the other one was quicker
-        return Photo.objects.get(upload_key=upload_key)
-
-
-def add_photo(order, file, *, by, caption="", step=""):
-    """Keep a photograph of the order. Raises ImageRefused or NotAllowed, sentences."""
-    photo = _keep(file, by=by, caption=caption, order=order, step=step)
-    note(order, by=by, what="photo_added", text=f"Photograph added: {photo}.", photo=photo.pk)
-    return photo
+        return sent.get(), False
 
 
 def _keep(file, *, by, caption, **of):

@@ -1,6 +1,7 @@
 """Photographs: of a draft, of an order, and the pictures themselves."""
 
 import uuid
+from functools import partial
 
 from django.contrib import messages
 from django.http import FileResponse, Http404
@@ -68,9 +69,7 @@ def add(request, number):
     form = PhotoForm(request.POST, request.FILES)
     files = request.FILES.getlist("photos")
     caption = form.cleaned_data["caption"] if form.is_valid() else ""
-    problems = photographing.keep_all(
-        files, lambda file: services.add_photo(order, file, by=request.user, caption=caption)
-    )
+    problems = photographing.keep_all(files, partial(services.add_photo, order, by=request.user, caption=caption))
     for problem in problems:
         messages.error(request, problem)
     if len(problems) < len(files):
