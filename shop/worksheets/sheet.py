@@ -17,7 +17,54 @@ OUTER_TARGETS = {"height_12"}  # targets given for the lowest and the highest st
 
 
 @dataclass(frozen=True)
-class Sheet:
+class Readings:
+    """Readings in the order in which they were saved: of a whole sheet, or of one place of it."""
+
+    readings: tuple
+
+    @classmethod
+    def at(cls, worksheet, place):
+        """What was ever read at `place` = (stage, step, key, string)."""
+        stage, step, key, string = place
+        return cls(tuple(worksheet.readings.filter(stage=stage, step=step, key=key, string=string)))
+
+    def plus(self, reading):
+        """The same with one more reading."""
+        return replace(self, readings=(*self.readings, reading))
+
+    @cached_property
+    def _newest(self):
+        return {one.place: one for one in self.readings if one.standing == Standing.HOLDS}
+
+    @cached_property
+    def _unreadable(self):
+        return {one.place: one for one in self.readings if one.standing == Standing.UNREADABLE}
+
+    def newest(self, place):
+        """The reading that stands at `place`, withdrawn or not. Its id is the basis of the next one."""
+        return self._newest.get(place)
+
+    def holding(self, place):
+        """The reading that holds at `place`, or None when there is none or it was withdrawn."""
+        found = self._newest.get(place)
+        return None if found is None or is_withdrawn(found) else found
+
+    def unreadable(self, place):
+        """What was last typed at `place` and could not be read, unless something readable came after it."""
+        typed, stands = self._unreadable.get(place), self._newest.get(place)
+        return typed if typed and (stands is None or typed.pk > stands.pk) else None
+
+    def rivals(self, place):
+        """Readings of `place` typed elsewhere at the same time, which wait for somebody to choose."""
+        return tuple(one for one in self.all_rivals if one.place == place)
+
+    @cached_property
+    def all_rivals(self):
+        return tuple(one for one in self.readings if one.standing == Standing.RIVAL)
+
+
+@dataclass(frozen=True, kw_only=True)
+class Sheet(Readings):
     """`strings` run from bass to treble; each is the worksheet's own snapshot of one string."""
 
     family: Family | None
@@ -27,7 +74,6 @@ class Sheet:
     spec: dict
     threads: dict
     reference_pitch_hz: float
-    readings: tuple  # in the order in which they were saved
     marks: dict = field(default_factory=dict)  # step → StepMark
     acceptances: dict = field(default_factory=dict)  # finding key → the newest Acceptance that was not withdrawn
     stages: frozenset = frozenset({RECEIVED, BENCH, LEFT})
@@ -49,7 +95,7 @@ class Sheet:
 
     @classmethod
     def load_readings(cls, worksheet):
-        """Readings and marks alone, without people: all that saving a reading asks for."""
+        """Readings and marks alone, without people."""
         marks = {mark.step: mark for mark in worksheet.marks.all()}
         return cls.of(worksheet, readings=tuple(worksheet.readings.all()), marks=marks)
 
@@ -74,10 +120,6 @@ class Sheet:
         """The same sheet as if only readings of these stages had been taken."""
         return replace(self, stages=frozenset(stages))
 
-    def plus(self, reading):
-        """The same sheet with one more reading."""
-        return replace(self, readings=(*self.readings, reading))
-
     @cached_property
     def numbers(self):
         """String numbers, bass to treble: 6, 5, 4, 3, 2, 1."""
@@ -88,36 +130,6 @@ class Sheet:
         return self.family.places(self.numbers) if self.family and self.numbers else []
 
     # What was read
-
-    @cached_property
-    def _newest(self):
-        return {one.place: one for one in self.readings if one.standing == Standing.HOLDS}
-
-    @cached_property
-    def _unreadable(self):
-        return {one.place: one for one in self.readings if one.standing == Standing.UNREADABLE}
-
-    def newest(self, place):
-        """The reading that stands at `place` = (stage, step, key, string), withdrawn or not. Its id is the basis."""
-        return self._newest.get(place)
-
-    def holding(self, place):
-        """The reading that holds at `place`, or None when there is none or it was withdrawn."""
-        found = self._newest.get(place)
-        return None if found is None or is_withdrawn(found) else found
-
-    def unreadable(self, place):
-        """What was last typed at `place` and could not be read, unless something readable came after it."""
-        typed, stands = self._unreadable.get(place), self._newest.get(place)
-        return typed if typed and (stands is None or typed.pk > stands.pk) else None
-
-    def rivals(self, place):
-        """Readings of `place` typed elsewhere at the same time, which wait for somebody to choose."""
-        return tuple(one for one in self.readings if one.standing == Standing.RIVAL and one.place == place)
-
-    @cached_property
-    def all_rivals(self):
-        return tuple(one for one in self.readings if one.standing == Standing.RIVAL)
 
     @cached_property
     def _now(self):

@@ -6,7 +6,8 @@ history of events: a value that is put back makes the step good again.
 
 from shop.worksheets.families.parts import BENCH, NUMBERS, RECEIVED
 from shop.worksheets.gauges import gauge_for
-from shop.worksheets.models import StepMark
+from shop.worksheets.models import Stage, StepMark, Worksheet
+from shop.worksheets.sheet import Sheet
 
 STRINGING = "stringing"
 
@@ -65,6 +66,17 @@ def _take_over(sheet, mark, step):
     if not taken.items() <= mark.rested_on.items():
         mark.rested_on |= taken
         StepMark.objects.filter(pk=mark.pk).update(rested_on=mark.rested_on)
+
+
+def refresh_after(worksheet, reading):
+    """The same as `refresh` once `reading` is stored, which few readings need: most come before what rests on them."""
+    family = worksheet.family_plan
+    if reading.stage == Stage.LEFT or family is None:
+        return ()
+    concerned = [step.key for step in family.steps if step.key == reading.step or reading.key in step.rests_on]
+    if not worksheet.marks.filter(step__in=concerned, state="done").exists():
+        return ()
+    return refresh(Sheet.load_readings(Worksheet.objects.get(pk=worksheet.pk)), but=reading.step)
 
 
 def refresh(sheet, *, but=""):

@@ -98,8 +98,10 @@ def _sheets(rows, family):
     """The finished sheets as plain data with what was read of them since they came in."""
     readings = queries.kept_readings([one["pk"] for one in rows], KEYS)
     return [
-        Sheet(family, "", tuple(one["strings"]), {}, one["spec"], {}, one["reference_pitch_hz"],
-              readings.get(one["pk"], ()))
+        Sheet(
+            family=family, stringing="", strings=tuple(one["strings"]), targets={}, spec=one["spec"], threads={},
+            reference_pitch_hz=one["reference_pitch_hz"], readings=readings.get(one["pk"], ()),
+        )
         for one in rows
     ]  # fmt: skip
 

@@ -27,11 +27,17 @@ def save(sheet, by):
 
 
 def test_saving(sheet, ben, ada, django_assert_num_queries):
-    with django_assert_num_queries(8):  # two of them begin and end the transaction
+    with django_assert_num_queries(7):  # two of them begin and end the transaction
         save(sheet, ben)
     build.store(sheet, ada, build.good_values())
-    with django_assert_num_queries(8):
+    with django_assert_num_queries(7):
         save(sheet, ada)
+
+
+def test_saving_under_a_step_that_rests_on_it(sheet, ben, django_assert_num_queries):
+    services.mark_done(sheet, step="height", by=ben)
+    with django_assert_num_queries(10):  # the whole sheet in three more
+        save(sheet, ben)
 
 
 def test_evaluating(sheet, ben, ada, django_assert_num_queries):

@@ -14,8 +14,8 @@ def locked(worksheet):
 
 
 def locked_to_read_into(worksheet):
-    """The same without its order, and without what it keeps of its sign-off."""
-    return Worksheet.objects.select_for_update().defer("outcome", "watch", "taste").get(pk=worksheet.pk)
+    """The same with no more than says where a reading may be written."""
+    return Worksheet.objects.select_for_update().only("family", "strings", "signed_at").get(pk=worksheet.pk)
 
 
 def open_sheet(worksheet):

@@ -12,7 +12,7 @@ from shop.worksheets.families.parts import MM
 from shop.worksheets.models import Reading, Standing
 from shop.worksheets.services.common import locked_to_read_into, note, open_sheet, refuse_signed
 from shop.worksheets.services.errors import Refused, SheetClosed, UnknownPlace
-from shop.worksheets.sheet import Sheet, is_withdrawn
+from shop.worksheets.sheet import Readings, Sheet, is_withdrawn
 
 SAVED, WITHDRAWN, UNREADABLE, RIVAL, CLOSED = "saved", "withdrawn", "unreadable", "rival", "closed"
 
@@ -59,7 +59,7 @@ def save_reading(worksheet, *, client_id, stage, step, key, string, raw, gauge="
     except SheetClosed as closed:
         return Saved(CLOSED, problem=str(closed))
     except IntegrityError:
-        # The same id arrived twice at once and the other one was first.
+        # The same id arrived twice at once and the other one was first, or it is another place's.
         earlier = Reading.objects.filter(client_id=client_id).first()
         if earlier is None:
             raise
@@ -68,24 +68,23 @@ def save_reading(worksheet, *, client_id, stage, step, key, string, raw, gauge="
 
 def _save(worksheet, client_id, place, raw, gauge, unit, basis, by):
     held = locked_to_read_into(worksheet)
-    earlier = Reading.objects.filter(client_id=client_id).first()
+    there = Readings.at(held, place)
+    earlier = next((one for one in there.readings if one.client_id == client_id), None)
     if earlier:
-        return _again(worksheet, earlier)
+        return _answer(there, earlier, repeated=True)
     refuse_signed(held)
     field = _field_at(held, place)
     unit = unit or Workshop.here().length_unit
     parsed = reading_text.parse(field, raw, unit=unit)
-    sheet = Sheet.load_readings(held)
-    stands = sheet.newest(place)
+    stands = there.newest(place)
     reading = Reading.objects.create(
         worksheet=held, client_id=client_id, stage=place[0], step=place[1], key=place[2], string=place[3],
         raw=raw.strip()[:200], value=parsed.value, gauge=gauge[:20],
         unit=unit if field.unit == MM else "", problem=parsed.problem, at=timezone.now(), by=by,
-        replaces=stands, standing=_standing(parsed, stands, basis, raw, sheet.rivals(place)),
+        replaces=stands, standing=_standing(parsed, stands, basis, raw, there.rivals(place)),
     )  # fmt: skip
-    sheet = sheet.plus(reading)
-    stale = staleness.refresh(sheet, but=reading.step) if reading.standing == Standing.HOLDS else ()
-    return _answer(sheet, reading, stale=stale)
+    stale = staleness.refresh_after(held, reading) if reading.standing == Standing.HOLDS else ()
+    return _answer(there.plus(reading), reading, stale=stale)
 
 
 def _field_at(held, place):
@@ -118,15 +117,15 @@ def _same(stands, value, raw):
 def _again(worksheet, earlier):
     if earlier.worksheet_id != worksheet.pk:
         raise UnknownPlace("This reading belongs to another worksheet.")
-    return _answer(Sheet.load_readings(worksheet), earlier, repeated=True)
+    return _answer(Readings.at(worksheet, earlier.place), earlier, repeated=True)
 
 
-def _answer(sheet, reading, *, stale=(), repeated=False):
+def _answer(readings, reading, *, stale=(), repeated=False):
     if reading.standing == Standing.UNREADABLE:
         return Saved(UNREADABLE, reading, reading.problem, repeated=repeated)
-    rivals = sheet.rivals(reading.place)
+    rivals = readings.rivals(reading.place)
     if rivals:
-        stands = sheet.newest(reading.place)
+        stands = readings.newest(reading.place)
         return Saved(RIVAL, reading, rivals=(*([stands] if stands else []), *rivals), repeated=repeated)
     return Saved(WITHDRAWN if is_withdrawn(reading) else SAVED, reading, stale=stale, repeated=repeated)
 

@@ -6,7 +6,7 @@ from django.views.decorators.http import require_POST
 
 from shop.staff.access import may
 from shop.worksheets import access, services
-from shop.worksheets.device import device_of, keep, unit_of
+from shop.worksheets.device import device_of, keep
 from shop.worksheets.forms import PlainForm, ReadingForm
 from shop.worksheets.services.errors import Refused, UnknownPlace
 from shop.worksheets.shown.cells import answer_of
@@ -22,17 +22,17 @@ def save(request, pk, step):
     """
     sheet = access.worksheet_to_type_into(request.user, pk)
     place = step_or_404(sheet, step)
-    form = ReadingForm(request.POST)
+    here, form = device_of(request), ReadingForm(request.POST)
+    unit = here.unit or request.workshop.length_unit
     if not form.is_valid():
         return JsonResponse({"status": "unsent", "problem": form.problem()}, status=422)
     try:
-        given = form.cleaned_data | {"unit": form.cleaned_data["unit"] or unit_of(request)}
+        given = form.cleaned_data | {"unit": form.cleaned_data["unit"] or unit}
         saved = services.save_reading(sheet, step=place.key, by=request.user, **given)
     except UnknownPlace as problem:
         raise Http404(str(problem)) from problem
-    told = answer_of(saved, unit=unit_of(request)) | {"token": get_token(request)}
+    told = answer_of(saved, unit=unit) | {"token": get_token(request)}
     answer = JsonResponse(told, status=409 if saved.status == "closed" else 200)
-    here = device_of(request)
     after = here.with_gauge(given["key"], given["gauge"])
     return answer if after is here else keep(answer, after)
 
