@@ -46,6 +46,9 @@ def test_title_language_tags_and_words_for_pictures(made, kind):
     tags = [str(one.S) for one in found]
     assert tags.count("/H1") == 1
     assert levels_do_not_skip([int(tag[2:]) for tag in tags if tag[1:2] == "H" and tag[2:].isdigit()])  # 7.4.2
+    tables = [one for one in found if one.S == "/Table"]
+    assert all("/TH" in {str(cell.S) for cell in elements(one)} for one in tables)  # 7.5: none is there for its looks
+    assert not [one for one in tables for inner in elements(one) if inner.S == "/Table"]
     pictures = [one for one in found if one.S == "/Figure"]
     assert len(pictures) == DRAWN.get(kind, 0)
     assert all(str(one.get("/Alt", "")).strip() for one in pictures)  # 7.3
