@@ -6,6 +6,8 @@ from datetime import date
 from decimal import Decimal
 
 from shop.figures import sums
+from shop.figures.kept import sums_of
+from shop.figures.models import Question
 from shop.lib.dates import today
 from shop.lib.money import rounded
 from shop.stock.models import ItemKind
@@ -39,20 +41,16 @@ def months_back(count, last=None):
 
 def by_month(rows, months, make, empty=None):
     """[[month, *make(row)]] for every month, with `make({})` where there is no row."""
-    found = {_day(row["month"]): row for row in rows}
+    found = {row["month"]: row for row in rows}
     return [[month, *make(found.get(month, {}))] for month in months]
-
-
-def _day(moment):
-    return moment.date() if hasattr(moment, "hour") else moment
 
 
 def turnaround(months, rows):
     def make(row):
         steps = [row.get(f"days_{n}", 0) for n in sums.DAYS]
         apart = [steps[0], *(b - a for a, b in itertools.pairwise(steps))]
-        mean = row.get("mean")
-        return [*apart, row.get("count", 0) - steps[-1], round(mean.total_seconds() / 86400, 1) if mean else None]
+        count = row.get("count", 0)
+        return [*apart, count - steps[-1], round(row["days"] / count, 1) if count else None]
 
     heads = ["month", "within 3 days", "4 to 7", "8 to 14", "15 to 28", "longer", "mean, days"]
     return Table("turnaround", heads, by_month(rows, months, make))
@@ -69,30 +67,25 @@ def lateness(months, rows):
 
 def net(row):
     """A row's sum without discount and tax, unrounded."""
-    told = row["sum"] * (HUNDRED - row["discount"]) / HUNDRED
-    return told * HUNDRED / (HUNDRED + row["tax_rate"]) if row["with_tax"] else told
+    told = Decimal(row["sum"]) * (HUNDRED - Decimal(row["discount"])) / HUNDRED
+    return told * HUNDRED / (HUNDRED + Decimal(row["tax_rate"])) if row["with_tax"] else told
 
 
 def revenue(months, rows):
     found = {(month, kind): NONE for month in months for kind in ItemKind.values}
     for row in rows:
-        found[_day(row["month"]), row["kind"]] = found.get((_day(row["month"]), row["kind"]), NONE) + net(row)
+        found[row["month"], row["kind"]] = found.get((row["month"], row["kind"]), NONE) + net(row)
     made = [[month, *(rounded(found[month, kind]) for kind in ItemKind.values)] for month in months]
     return Table("revenue", ["month", "work", "parts", "string sets"], [[*row, sum(row[1:])] for row in made])
 
 
 def margin(taken, months, cost_rows):
     """Parts and strings: what was billed (of a revenue Table), what left the shelf at cost, and what lies between."""
-    costs = dict.fromkeys(months, NONE)
-    unknown = dict.fromkeys(months, 0)
-    for row in cost_rows:
-        month = _day(row["month"])
-        costs[month] = costs.get(month, NONE) + (row["total"] or NONE)
-        unknown[month] = unknown.get(month, 0) + row["unknown"]
+    gone = {row["month"]: (rounded(Decimal(row["total"])), row["unknown"]) for row in cost_rows}
     rows = []
     for month, _work, parts, strings, _all in taken.rows:
-        billed, cost = parts + strings, rounded(costs[month])
-        rows.append([month, billed, cost, billed - cost, unknown[month]])
+        billed, (cost, unknown) = parts + strings, gone.get(month, (NONE, 0))
+        rows.append([month, billed, cost, billed - cost, unknown])
     return Table("margin", ["month", "billed", "cost", "margin", "movements without a known cost"], rows)
 
 
@@ -100,16 +93,16 @@ def work(rows):
     """The kinds of work that brought most, and how often each was done."""
     found = {}
     for row in rows:
-        amount, count = found.get(row["text"], (NONE, Decimal(0)))
-        sign = 1 if row["sum"] >= 0 else -1  # a credit note takes its work back
-        found[row["text"]] = amount + net(row), count + sign * row["count"]
+        if row["kind"] == ItemKind.WORK:
+            amount, count = found.get(row["what"], (NONE, Decimal(0)))
+            found[row["what"]] = amount + net(row), count + Decimal(row["count"])
     best = sorted(found.items(), key=lambda one: -one[1][0])
     return Table("work", ["work", "revenue", "times"], [[text, rounded(sum_), n] for text, (sum_, n) in best])
 
 
 def hours(months, estimated, spent):
-    told = {_day(row["month"]): (row["minutes"] or 0, row["count"]) for row in estimated}
-    took = dict.fromkeys(months, 0.0) | {_day(row["month"]): row["seconds"] / 3600 for row in spent}
+    told = {row["month"]: (row["minutes"], row["count"]) for row in estimated}
+    took = dict.fromkeys(months, 0.0) | {row["month"]: row["seconds"] / 3600 for row in spent}
     rows = []
     for month in months:
         minutes, count = told.get(month, (0, 0))
@@ -119,7 +112,7 @@ def hours(months, estimated, spent):
 
 def returns(months, rows):
     def make(row):
-        count, back = row.get("count", 0), row.get("returned") or 0
+        count, back = row.get("count", 0), row.get("returned", 0)
         return [count - back, back]
 
     heads = ["month", "stayed away", "back within 90 days"]
@@ -127,25 +120,31 @@ def returns(months, rows):
 
 
 def drift(rows):
-    found = {row["key"]: row for row in rows}
+    found = {key: [row for row in rows if row["key"] == key] for key in sums.MOVES_OF}
     made = [
-        [said, "cents" if key == "octave" else "mm", row["count"], row["least"], row["mean"], row["most"], row["size"]]
+        [said, "cents" if key == "octave" else "mm", *_together(found[key])]
         for key, said in sums.MOVES_OF.items()
-        if (row := found.get(key))
+        if found[key]
     ]
     return Table("drift", ["reading", "unit", "readings", "least", "mean", "most", "mean size"], made)
 
 
+def _together(rows):
+    """Count, least, mean, most and mean size over the months that `rows` are of."""
+    count = sum(row["count"] for row in rows)
+    mean, size = (sum(row[name] * row["count"] for row in rows) / count for name in ("mean", "size"))
+    return count, min(row["least"] for row in rows), mean, max(row["most"] for row in rows), size
+
+
 def all_tables(count, branch=None):
-    """{key: Table} over the last `count` months, of one branch or of all. Nine questions of the database."""
+    """{key: Table} over the last `count` months, of one branch or of all."""
     months = months_back(count)
-    since = months[0]
-    turned = list(sums.turnaround(since, branch))
-    taken = revenue(months, sums.revenue(since, branch))
+    found = sums_of(months, branch)
+    turned, billed = found[Question.TURNAROUND], found[Question.BILLED]
+    taken = revenue(months, billed)
     made = (
-        turnaround(months, turned), lateness(months, turned), taken,
-        margin(taken, months, sums.cost(since, branch)), work(sums.work(since, branch)),
-        hours(months, sums.estimated(since, branch), sums.spent(since, branch)),
-        returns(months, sums.returns(since, branch)), drift(sums.drift(since, branch)),
+        turnaround(months, turned), lateness(months, turned), taken, margin(taken, months, found[Question.COST]),
+        work(billed), hours(months, found[Question.ESTIMATED], found[Question.SPENT]),
+        returns(months, found[Question.RETURNS]), drift(found[Question.DRIFT]),
     )  # fmt: skip
     return {table.key: table for table in made}

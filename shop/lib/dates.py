@@ -24,6 +24,11 @@ def week_of(day):
     return monday, monday + timedelta(days=6)
 
 
+def next_month(day):
+    """The first day of the month after that of `day`."""
+    return date(day.year + day.month // 12, day.month % 12 + 1, 1)
+
+
 def is_working_day(day):
     return day.weekday() < SATURDAY
 

@@ -62,6 +62,7 @@ class WorkOrder(models.Model):
             models.Index(fields=["-booked_at", "-id"], name="order_newest"),
             models.Index(fields=["branch", "-booked_at", "-id"], name="order_newest_of_branch"),
             models.Index(fields=["state", "-booked_at", "-id"], name="order_newest_in_state"),
+            models.Index(fields=["closed_at"], name="order_closed"),
         ]
 
     def __str__(self):

@@ -172,7 +172,10 @@ class Movement(models.Model):
 
     class Meta:
         ordering = ["-pk"]
-        indexes = [models.Index(fields=["item", "-id"], name="movement_of_item")]
+        indexes = [
+            models.Index(fields=["item", "-id"], name="movement_of_item"),
+            models.Index(fields=["at"], name="movement_at"),
+        ]
         constraints = [
             models.CheckConstraint(
                 condition=~models.Q(quantity=0) | models.Q(kind="counted"), name="movement_not_nothing"

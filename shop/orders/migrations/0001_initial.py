@@ -240,6 +240,10 @@ class Migration(migrations.Migration):
             model_name='workorder',
             index=models.Index(fields=['state', '-booked_at', '-id'], name='order_newest_in_state'),
         ),
+        migrations.AddIndex(
+            model_name='workorder',
+            index=models.Index(fields=['closed_at'], name='order_closed'),
+        ),
         migrations.AddConstraint(
             model_name='quote',
             constraint=models.UniqueConstraint(fields=('order', 'version'), name='quote_version_once'),

@@ -93,7 +93,7 @@ class Migration(migrations.Migration):
             ],
             options={
                 'ordering': ['-pk'],
-                'indexes': [models.Index(fields=['item', '-id'], name='movement_of_item')],
+                'indexes': [models.Index(fields=['item', '-id'], name='movement_of_item'), models.Index(fields=['at'], name='movement_at')],
                 'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('quantity', 0), _negated=True), ('kind', 'counted'), _connector='OR'), name='movement_not_nothing'), models.CheckConstraint(condition=models.Q(models.Q(('counted__isnull', False), ('kind', 'counted')), models.Q(models.Q(('kind', 'counted'), _negated=True), ('counted', None)), _connector='OR'), name='count_says_what_it_found')],
             },
         ),

@@ -83,6 +83,7 @@ class Migration(migrations.Migration):
             ],
             options={
                 'ordering': ['-started_at', '-pk'],
+                'indexes': [models.Index(fields=['started_at'], name='worksheet_started'), models.Index(fields=['signed_at'], name='worksheet_signed')],
             },
         ),
         migrations.CreateModel(

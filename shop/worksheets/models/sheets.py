@@ -36,6 +36,10 @@ class Worksheet(models.Model):
 
     class Meta:
         ordering = ["-started_at", "-pk"]
+        indexes = [
+            models.Index(fields=["started_at"], name="worksheet_started"),
+            models.Index(fields=["signed_at"], name="worksheet_signed"),
+        ]
 
     def __str__(self):
         return f"worksheet of {self.order}"

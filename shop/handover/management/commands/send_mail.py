@@ -6,7 +6,7 @@ import threading
 from django.core.management.base import BaseCommand
 from django.db import OperationalError, close_old_connections
 
-from shop.handover import collecting, outbox
+from shop.handover import collecting, hooks, outbox
 from shop.lib.backup_clock import BackupClock
 from shop.staff import letters
 from shop.staff.models import Workshop
@@ -24,22 +24,25 @@ class Command(BaseCommand):
         stop = threading.Event()
         for number in (signal.SIGTERM, signal.SIGINT):
             signal.signal(number, lambda *_: stop.set())
-        tried = self._round(stop)
+        tried = self._round(stop, loop=loop)
         backups = BackupClock() if loop else None
         while loop and not stop.wait(interval):
-            tried += self._round(stop)
+            tried += self._round(stop, loop=loop)
             backups.look_after()
         if backups:
             backups.stop()
         if options["verbosity"]:
             self.stdout.write(f"{tried} mail{'' if tried == 1 else 's'} tried.")
 
-    def _round(self, stop):
+    def _round(self, stop, *, loop):
         close_old_connections()
         try:
             with in_workshop(Workshop.here()):
                 collecting.remind_due()
-                return letters.send_waiting() + outbox.deliver(stopping=stop.is_set)
+                tried = letters.send_waiting() + outbox.deliver(stopping=stop.is_set)
+                for work in hooks.beside_the_mail if loop else ():
+                    work()
+                return tried
         except OperationalError as error:  # a busy or restarted database is tried again at the next look
             self.stderr.write(f"The queue could not be read: {error}")
             return 0
