@@ -39,7 +39,8 @@ def _number_said(said, workshop):
         if count:
             found |= models.Q(number=f"{prefix}{year}-{mark}{int(count):04d}")
     orders = WorkOrder.objects.filter(number_said(year + mark + count)).values_list("pk", flat=True)
-    return found if letters else found | models.Q(order__in=list(orders[:MOST_FOUND]))
+    newest = orders.order_by("-pk")[:MOST_FOUND]  # the index of the numbers has the keys, too
+    return found if letters else found | models.Q(order__in=list(newest))
 
 
 class InvoiceQuerySet(models.QuerySet):

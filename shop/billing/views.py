@@ -7,6 +7,7 @@ from django.views.decorators.http import require_POST, require_safe
 
 from shop.billing import access, papers, services
 from shop.billing.forms import DiscountForm, GiveBackForm, ListForm, ReceiveForm, TreatmentForm, UndoForm
+from shop.billing.models import Invoice
 from shop.billing.pages import CSV_HEADS, csv_rows, money_page
 from shop.lib.paging import page_of
 from shop.lib.sheets import csv_download
@@ -20,7 +21,7 @@ def invoices(request):
     form = ListForm(request.GET, person=request.user)
     found = form.found()
     shown = {
-        "form": form, "page": page_of(request, found), "sorting": form.sorting,
+        "form": form, "page": page_of(request, found, shown=Invoice.objects.with_parties()), "sorting": form.sorting,
         "sums": form.sums(found, request.workshop.currency),
     }  # fmt: skip
     return render(request, "billing/invoice_list.html", shown)

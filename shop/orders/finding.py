@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from shop.instruments.models import Instrument
 from shop.lib.dates import today
 from shop.lib.folding import printable
+from shop.lib.paging import picked
 from shop.orders.models import WorkOrder
 from shop.orders.querysets import parties_matching
 from shop.people.models import Customer
@@ -43,7 +44,8 @@ def find(text, person):
     if SCANNED.search(text):
         return Found(text, exact)
     whose, what = parties = parties_matching(text)
-    others = WorkOrder.objects.for_person(person).with_parties().of_parties_or_number(text, parties)
+    others = WorkOrder.objects.for_person(person).of_parties_or_number(text, parties)
+    others = others.exclude(pk=exact.pk) if exact else others
     customers = list(Customer.objects.filter(pk__in=whose).prefetch_related("instruments")[:MOST])
     instruments = Instrument.objects.filter(pk__in=what).exclude(customer__in=customers)  # theirs are with them
     return Found(
@@ -52,7 +54,7 @@ def find(text, person):
         whose,
         customers,
         list(instruments.select_related("customer")[:MOST]),
-        list(others.exclude(pk=exact.pk if exact else None)[:MOST]),
+        list(picked(others, WorkOrder.objects.with_parties(), 0, MOST)),
     )
 
 

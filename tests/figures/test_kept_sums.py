@@ -178,7 +178,7 @@ def repr_of(row):
 
 @given(seed=st.integers(0, 10**6))
 @settings(
-    max_examples=int(os.environ.get("KEPT_HISTORIES", 6)), deadline=None, phases=[Phase.explicit, Phase.generate],
+    max_examples=int(os.environ.get("KEPT_HISTORIES", 4)), deadline=None, phases=[Phase.explicit, Phase.generate],
     suppress_health_check=[HealthCheck.function_scoped_fixture],
 )  # fmt: skip
 def test_kept_sums_are_what_the_rows_give(seed, ada, cleo, ben):

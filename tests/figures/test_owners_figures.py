@@ -7,8 +7,9 @@ import pytest
 from django.utils import timezone
 
 from shop.billing import services as billing
-from shop.figures import charts, page, tables
+from shop.figures import ahead, charts, page, tables, views
 from shop.figures.demo.clock import at
+from shop.figures.models import KeptSum
 from shop.orders.states import State
 from shop.stock import services as shelf
 from tests import money_builders
@@ -70,9 +71,34 @@ def test_the_page_says_when_there_is_nothing(as_person, ada):
     assert "<svg class=\"fg\"" not in text
 
 
-def test_the_page_asks_twelve_questions_at_most(as_person, ada):
+def test_the_page_asks_eight_questions_at_most_once_all_is_added_up(as_person, ada):
     billing.issue(money_builders.order(ada), by=ada)
-    assert queries_of(as_person(ada), "/figures/?months=60") <= 12
+    tables.all_tables(60)
+    assert queries_of(as_person(ada), "/figures/?months=60") <= 8
+
+
+def test_the_page_says_how_far_it_is_and_goes_on_by_itself(as_person, ada, monkeypatch):
+    client = as_person(ada)
+    monkeypatch.setattr(views, "AT_ONCE_S", -1)
+    text = client.get("/figures/?months=24").text
+    assert "0 of 24 months are added up." in text
+    assert 'hx-get="?months=24"' in text
+    monkeypatch.setattr(views, "AT_ONCE_S", 60)
+    assert "No work was invoiced yet." in client.get("/figures/?months=24").text
+
+
+def test_the_worker_adds_up_ahead_and_then_rests(ada):
+    now = [0.0]
+    keep_up = ahead.KeepUp(clock=lambda: now[0])
+    while keep_up.next_at == 0.0:
+        keep_up()
+    assert KeptSum.objects.values("month").distinct().count() == 60
+    KeptSum.objects.all().delete()
+    keep_up()
+    assert not KeptSum.objects.exists()
+    now[0] = ahead.EVERY_S
+    keep_up()
+    assert KeptSum.objects.exists()
 
 
 def test_csv_and_who_may(as_person, ada, ben):

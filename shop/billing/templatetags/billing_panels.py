@@ -7,6 +7,7 @@ from shop.billing.letterhead import addressed
 from shop.billing.models import Invoice
 from shop.billing.pages import money_page, standing_of, unpaid
 from shop.lib.dates import today
+from shop.lib.paging import picked
 
 register = template.Library()
 MOST_FOUND = 8
@@ -51,7 +52,7 @@ def found_invoices(context, found):
         return []
     rows = Invoice.objects.for_person(context["user"])
     rows = rows.of_customers_or_number(found.text, found.whose, workshop=context["workshop"])
-    return list(rows.issued().with_parties()[:MOST_FOUND])
+    return list(picked(rows.issued(), Invoice.objects.with_parties(), 0, MOST_FOUND))
 
 
 @register.filter

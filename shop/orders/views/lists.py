@@ -8,6 +8,7 @@ from shop.lib.sheets import csv_download
 from shop.orders import finding, office
 from shop.orders.exporting import heads, rows
 from shop.orders.forms.listing import ListForm
+from shop.orders.models import WorkOrder
 from shop.staff import setting_up
 from shop.staff.access import may
 from shop.staff.roles import Role
@@ -27,7 +28,7 @@ def home(request):
 @may("see orders")
 def orders(request):
     form = ListForm(request.GET, person=request.user)
-    page = page_of(request, form.found().with_parties())
+    page = page_of(request, form.found(), shown=WorkOrder.objects.with_parties())
     shows = {"form": form, "page": page, "sorting": form.sorting, "today": office.today()}
     return render(request, "orders/order_list.html", shows)
 
