@@ -1,11 +1,12 @@
 """A month's journal: every invoice and credit note issued in it, its tax by rate, and the money that moved."""
 
 import calendar
-from collections import defaultdict
+import re
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 
+from django.core.cache import cache
 from django.db.models import Count, Sum
 
 from shop.billing.models import Invoice, InvoiceKind, Payment, PaymentKind
@@ -14,6 +15,8 @@ from shop.billing.treatments import SHORT
 
 ZERO = Decimal("0.00")
 YEARS = range(2000, 2101)
+KEY = re.compile(r"[^0-9a-z]+")  # what a key of the cache does without
+KEPT_S = 90 * 24 * 3600
 COLUMNS = (
     "number", "kind", "issued_on", "customer__name", "customer__company", "order__number", "corrects__number",
     "currency", "net", "tax", "total", "snapshot__rates", "snapshot__tax_treatment",
@@ -101,13 +104,13 @@ class Sums:
     net: Decimal = ZERO
     tax: Decimal = ZERO
     total: Decimal = ZERO
-    by_rate: dict = field(default_factory=lambda: defaultdict(lambda: [ZERO, ZERO]))
+    by_rate: dict = field(default_factory=dict)
 
     def add(self, entry):
         self.count += 1
         self.net, self.tax, self.total = self.net + entry.net, self.tax + entry.tax, self.total + entry.total
         for one in entry.shares:
-            own = self.by_rate[one.rate, one.treatment]
+            own = self.by_rate.setdefault((one.rate, one.treatment), [ZERO, ZERO])
             own[0], own[1] = own[0] + one.net, own[1] + one.tax
 
     @property
@@ -172,6 +175,19 @@ def sums_of(found):
     for one in found:
         by_currency.setdefault(one.currency, Sums(one.currency)).add(one)
     return list(by_currency.values())
+
+
+def sums_now(month):
+    """[Sums] of the month. Four queries at most.
+
+    What is issued never changes and is never taken away, so it is only added up again when something was issued since.
+    """
+    issued = _in_books(Invoice.objects, month).issued_between(month.first, month.last)
+    newest = issued.newest_first().values_list("pk", "issued_at").first()
+    if newest is None:
+        return []
+    key = f"journal-{month.year}-{month.month}-{month.branches}-{issued.count()}-{newest[0]}-{newest[1]}"
+    return cache.get_or_set(KEY.sub("-", key), lambda: sums_of(entries(month)), KEPT_S)
 
 
 def moved(month):

@@ -33,7 +33,7 @@ def month_now(request):
 def month(request, year, month):
     asked = month_asked(request, year, month)
     shown = {
-        "month": asked, "sums": journal.sums_of(journal.entries(asked)), "moved": journal.moved(asked),
+        "month": asked, "sums": journal.sums_now(asked), "moved": journal.moved(asked),
         "form": OfBranches(request.GET, person=request.user), "is_running": asked.last >= today(),
         "may_go_on": asked.first <= today(),
     }  # fmt: skip

@@ -3,6 +3,7 @@
 import itertools
 from dataclasses import dataclass
 from datetime import date, timedelta
+from typing import NamedTuple
 
 from django.db.models import F, Q, Sum
 from django.db.models.functions import Coalesce
@@ -13,6 +14,7 @@ from shop.orders.models import WorkOrder
 
 UNESTIMATED_MINUTES = 60  # an order whose lines carry no minutes still takes somebody's time; common practice
 MOST_UNPROMISED = MOST_LATE = 40  # shown beside the days; the list of orders has them all
+MOST_OF_DAY = 8  # shown of each day; the rest is behind its link
 
 
 def with_minutes(orders):
@@ -27,10 +29,50 @@ def promised_minutes(*, until, branch=None):
     return sum(found.order_by().values_list("minutes", flat=True))
 
 
+class Job(NamedTuple):
+    """As much of an order as its day is reckoned from."""
+
+    pk: int
+    promised_on: date
+    minutes: int
+
+
+@dataclass(frozen=True)
+class Promised:
+    """Every job that is promised, in the order of its days; only those that are shown are fetched whole."""
+
+    jobs: list
+    by_day: dict
+
+    @classmethod
+    def until(cls, last, to_do):
+        rows = to_do.filter(promised_on__lte=last).order_by("promised_on", "-priority", "pk")
+        jobs = [Job(*row) for row in rows.values_list("pk", "promised_on", "minutes")]
+        return cls(jobs, {day: list(some) for day, some in itertools.groupby(jobs, lambda one: one.promised_on)})
+
+    def before(self, day):
+        return itertools.takewhile(lambda one: one.promised_on < day, self.jobs)
+
+    def first_of_days(self, whole, *, since):
+        days = (jobs if day == whole else jobs[:MOST_OF_DAY] for day, jobs in self.by_day.items() if day >= since)
+        return itertools.chain.from_iterable(days)
+
+    @staticmethod
+    def orders(jobs):
+        """{key: the order with its `minutes`} of some jobs. One query."""
+        minutes = {one.pk: one.minutes for one in jobs}
+        found = WorkOrder.objects.with_parties().in_bulk(minutes)
+        for pk, order in found.items():
+            order.minutes = minutes[pk]
+        return found
+
+
 @dataclass(frozen=True)
 class Day:
     day: date
-    orders: tuple
+    orders: tuple  # those that are shown
+    count: int  # of all
+    minutes: int  # of all
     room: int  # minutes the bench works
     closed: str
     promised_until: int  # minutes of all work promised up to this day's end
@@ -39,8 +81,8 @@ class Day:
     is_past: bool
 
     @property
-    def minutes(self):
-        return sum(one.minutes for one in self.orders)
+    def more(self):
+        return self.count - len(self.orders)
 
     @property
     def is_over(self):
@@ -90,30 +132,26 @@ class BenchCalendar:
         return [day for week in self.weeks for day in week]
 
     @classmethod
-    def of(cls, start, *, place, weeks=4):
-        """The weeks from that of `start` on at the bench of `place`. Four queries, however much is promised."""
+    def of(cls, start, *, place, weeks=4, whole=None):
+        """The weeks from that of `start` on at the bench of `place`, with all jobs of the day `whole` and the first of
+        each other day. Five queries, however much is promised."""
         now, monday = today(), start - timedelta(days=start.weekday())
         last = monday + timedelta(weeks=weeks, days=-1)
-        to_do = with_minutes(WorkOrder.objects.at(place.branch).to_do()).with_parties()
-        promised = list(to_do.filter(promised_on__lte=last).order_by("promised_on", "-priority", "pk"))
+        to_do = with_minutes(WorkOrder.objects.at(place.branch).to_do())
+        promised = Promised.until(last, to_do)
+        late = list(itertools.islice(promised.before(min(monday, now)), MOST_LATE))
+        shown = promised.orders([*late, *promised.first_of_days(whole, since=monday)])
         bench = BenchTime.here(place, since=min(monday, now))
-        unpromised = tuple(to_do.filter(promised_on=None).order_by(F("booked_at"))[:MOST_UNPROMISED])
-        by_day = _by_day(promised)
-        days, wanted = [], sum(one.minutes for one in promised if one.promised_on < monday)
+        unpromised = to_do.filter(promised_on=None).with_parties().order_by(F("booked_at"))[:MOST_UNPROMISED]
+        days, wanted = [], sum(one.minutes for one in promised.before(monday))
         room = bench.minutes_between(now, monday - timedelta(days=1)) if now < monday else 0
         for number in range(weeks * 7):
             day = monday + timedelta(days=number)
-            orders = tuple(by_day.get(day, ()))
-            wanted += sum(one.minutes for one in orders)
+            jobs = promised.by_day.get(day, ())
+            orders, minutes = tuple(shown[one.pk] for one in jobs if one.pk in shown), sum(one.minutes for one in jobs)
+            wanted += minutes
             room += bench.minutes_on(day) if day >= now else 0
-            minutes, closed = bench.minutes_on(day), bench.closed_for(day)
-            days.append(Day(day, orders, minutes, closed, wanted, room, day == now, day < now))
-        late = tuple(itertools.islice((one for one in promised if one.promised_on < min(monday, now)), MOST_LATE))
-        return cls(tuple(tuple(days[n : n + 7]) for n in range(0, len(days), 7)), late, unpromised)
-
-
-def _by_day(orders):
-    found = {}
-    for order in orders:
-        found.setdefault(order.promised_on, []).append(order)
-    return found
+            has, closed = bench.minutes_on(day), bench.closed_for(day)
+            days.append(Day(day, orders, len(jobs), minutes, has, closed, wanted, room, day == now, day < now))
+        in_weeks = tuple(tuple(days[n : n + 7]) for n in range(0, len(days), 7))
+        return cls(in_weeks, tuple(shown[one.pk] for one in late), tuple(unpromised))

@@ -71,15 +71,27 @@ def test_each_day_with_its_load(cleo):
 def test_queries_do_not_grow(cleo, django_assert_num_queries):
     for number in range(6):
         order(cleo, 60, WEDNESDAY + timedelta(days=number))
-    with django_assert_num_queries(4):
+    with django_assert_num_queries(5):
         BenchCalendar.of(WEDNESDAY, place=SIX)
+
+
+def test_a_full_day_shows_its_first_jobs_counts_all_and_opens_whole(as_person, cleo, monkeypatch):
+    monkeypatch.setattr("shop.orders.load.MOST_OF_DAY", 2)
+    many = [order(cleo, 60 + number, date(2026, 11, 26)) for number in range(5)]
+    day = next(day for day in BenchCalendar.of(WEDNESDAY, place=SIX).days if day.count)
+    assert (len(day.orders), day.count, day.more, day.minutes) == (2, 5, 3, 310)
+    client = as_person(cleo)
+    page = client.get("/calendar/?from=2026-11-23").text
+    assert many[-1].number not in page
+    assert "?from=2026-11-23&amp;whole=2026-11-26#d-2026-11-26" in page
+    assert many[-1].number in client.get("/calendar/?from=2026-11-23&whole=2026-11-26").text
 
 
 def test_moving_a_promise(as_person, cleo):
     one = order(cleo, 90, WEDNESDAY)
     sent = {"number": one.number, "day": "2026-11-30", "from": "2026-11-23"}
     answer = as_person(cleo).post("/calendar/move/", sent)
-    assert answer["Location"] == f"/calendar/?from=2026-11-23#o-{one.number}"
+    assert answer["Location"] == f"/calendar/?from=2026-11-23&whole=2026-11-30#o-{one.number}"
     one.refresh_from_db()
     assert one.promised_on == date(2026, 11, 30)
     assert one.events.filter(what="promised").count() == 1

@@ -28,7 +28,9 @@ FEED_GUESSES = Throttle("calendar-feed-guess", free=12, first_wait_s=2, longest_
 def calendar(request):
     start = read_day(request.GET.get("from")) or today()
     shown = {
-        "calendar": BenchCalendar.of(_within_reach(start), place=place(request)),
+        "calendar": BenchCalendar.of(
+            _within_reach(start), place=place(request), whole=read_day(request.GET.get("whole"))
+        ),
         "opening": opening_at(place(request), since=start), "today": today(),
         "feed": feed.feed_of(request.user), "feed_start": request.build_absolute_uri("/")[:-1],
     }  # fmt: skip
@@ -60,7 +62,8 @@ def move(request):
         messages.warning(request, f"{order} is promised for {day:%a} {day.day} {day:%b}. {warning}")
     else:
         messages.success(request, f"{order} is promised for {day:%a} {day.day} {day:%b}.")
-    return redirect(f"{address}#o-{order.number}")
+    # All of its day is shown, so that the job is among them however many there are.
+    return redirect(f"{address}{'&' if '?' in address else '?'}whole={day:%Y-%m-%d}#o-{order.number}")
 
 
 @require_POST

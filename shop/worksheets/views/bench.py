@@ -21,7 +21,7 @@ from shop.worksheets.shown.left import last_left_rows
 @may("see worksheets")
 def bench(request):
     orders, sorting = listing.bench(here(request), request.GET)
-    page = page_of(request, orders)
+    page = page_of(request, orders, shown=orders)
     to_do, waiting = bench_shown(list(page), request.user, today=today())
     shows = {"page": page, "sorting": sorting, "counts": listing.at_bench(here(request))}
     return render(request, "worksheets/bench.html", shows | {"to_do": to_do, "waiting": waiting})
