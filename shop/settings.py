@@ -93,7 +93,9 @@ TEMPLATES = [
                 "django.contrib.messages.context_processors.messages",
                 "shop.staff.context.workshop",
             ],
-            "builtins": ["shop.lib.templatetags.said", "shop.lib.templatetags.sums"],
+            "builtins": [
+                "shop.lib.templatetags.said", "shop.lib.templatetags.sums", "shop.lib.templatetags.quick_url",
+            ],  # fmt: skip,
             "libraries": {"fields": "shop.lib.templatetags.fields"},
         },
     }

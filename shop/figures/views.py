@@ -13,7 +13,7 @@ from shop.staff import audit
 from shop.staff.access import may
 from shop.staff.branch_forms import OfBranches
 
-AT_ONCE_S = 1.0  # as long as one answer adds up what is missing; the next goes on from there
+AT_ONCE_S = 2.0  # as long as one answer adds up what is missing; the next goes on from there
 
 
 @require_safe
