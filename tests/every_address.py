@@ -129,6 +129,7 @@ WHO |= {
 WHO |= {
     "branch-choose": ALL, "branches": "O", "branch-new": "O", "branch": "O", "branch-people": "O", "branch-close": "O",
     "branch-open": "O", "branch-take-away": "O", "order-branch": "CO", "part-send-on": "CO", "part-keep": "O",
+    "shelf-send-on": "O",
 }  # fmt: skip
 PK |= {
     "photo": "photo", "photo-remove": "photo", "draft-photo-drop": "draft", "mark-remove": "condition",
@@ -136,7 +137,7 @@ PK |= {
     "line-change": "line", "line-remove": "line", "line-ask": "line", "line-take": "line", "line-put-back": "line",
 }  # fmt: skip
 PK |= {"branch": "branch", "branch-people": "branch", "branch-close": "branch", "branch-open": "branch"}
-PK |= {"branch-take-away": "branch", "part-send-on": "part", "part-keep": "part"}
+PK |= {"branch-take-away": "branch", "shelf-send-on": "branch", "part-send-on": "part", "part-keep": "part"}
 PK |= {"person-out": "person", "person-codes-drop": "person"}
 PK |= {"statement": "customer", "statement-mail": "customer"}
 OTHERS |= {"which": "ready", "year": 2026, "month": 11}

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from shop.stock.views import counting, prices, reorder, shelf
+from shop.stock.views import closing, counting, prices, reorder, shelf
 
 urlpatterns = [
     path("prices/", prices.prices, name="prices"),
@@ -26,6 +26,7 @@ urlpatterns = [
     path("stock/<int:pk>/send-back/", shelf.send_back, name="part-send-back"),
     path("stock/<int:pk>/count/", shelf.count, name="part-count"),
     path("stock/<int:pk>/send-on/", shelf.send_on, name="part-send-on"),
+    path("stock/of-branch/<int:pk>/send-on/", closing.send_all_on, name="shelf-send-on"),
     path("stock/<int:pk>/keep/", shelf.keep, name="part-keep"),
     path("stock/<int:pk>/not-sent/", reorder.not_sent, name="part-not-sent"),
 ]

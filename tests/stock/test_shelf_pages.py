@@ -54,6 +54,20 @@ def test_bad_input_is_said_and_nothing_moves(as_person, ada, way, typed):
     assert not item.movements.exists()
 
 
+@pytest.mark.parametrize(
+    ("way", "typed"),
+    [("{}/receive", {"receive-quantity": "1", "receive-key": "0.0"}),
+     ("{}/count", {"count-found": "0", "count-key": "x"}),
+     ("count/{}", {"found": "1", "key": "0.0"})],
+)  # fmt: skip
+def test_a_key_that_was_changed_on_its_way_is_said_though_no_field_shows_it(as_person, ada, way, typed):
+    item = part(found=1, by=ada)
+    answer = as_person(ada).post(f"/stock/{way.format(item.pk)}/", typed)
+    assert answer.status_code == 422
+    assert "This page was changed on its way." in answer.text
+    assert item.movements.count() == 1
+
+
 def test_cost_is_for_the_owner(as_person, ben):
     item = part(found=2, by=ben, cost=Decimal("7.77"))
     assert "7.77" not in as_person(ben).get(f"/stock/{item.pk}/").text

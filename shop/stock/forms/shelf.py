@@ -36,6 +36,13 @@ class KeyForm(forms.Form):
         super().__init__(*args, **kwargs)
         self.initial.setdefault("key", uuid.uuid4())
 
+    def clean(self):
+        """No field is seen that could say what is wrong with the key."""
+        cleaned = super().clean()
+        if "key" in self.errors:
+            self.add_error(None, "This page was changed on its way. Open it again, and write it once more.")
+        return cleaned
+
 
 class ReceiveForm(KeyForm):
     quantity = QuantityField(label="how many came")
@@ -56,6 +63,20 @@ class SendOnForm(KeyForm):
     note = forms.CharField(label="note", max_length=100, required=False)
 
     def __init__(self, *args, branch=None, **kwargs):
+        super().__init__(*args, **kwargs)
+        self.fields["to"].queryset = others_open(branch)
+
+
+class WholeShelfForm(KeyForm):
+    """All that lies in `branch`, to another one that is open."""
+
+    to = forms.ModelChoiceField(
+        Branch.objects.none(), label="to", empty_label="choose",
+        error_messages={"required": "Choose the branch that its shelf goes to.",
+                        "invalid_choice": "Choose a branch that is open."},
+    )  # fmt: skip
+
+    def __init__(self, *args, branch, **kwargs):
         super().__init__(*args, **kwargs)
         self.fields["to"].queryset = others_open(branch)
 
