@@ -31,7 +31,8 @@ NO_FORM = {
     "customers-export", "instruments-export", "prices-export", "mail-export",
     "customer-card", "customer-data-zip", "customer-paper", "data-cards", "data-everything", "figures-csv",
     "health-check", "import-empty", "month-csv", "month-pdf", "month-papers", "reorder-export", "shelf-export",
-    "statement", "count", "workshop-logo-picture", "set-up",
+    "statement", "count", "workshop-logo-picture", "set-up", "suppliers-export", "staff-export", "silenced-export",
+    "part-export", "bench-export", "profiles-export",
 }  # fmt: skip
 # Buttons without a field, which the demo's shop does not show as it stands; other tests press them.
 BUTTONS = {
@@ -39,6 +40,7 @@ BUTTONS = {
     "mail-words-usual", "month-make", "month-now", "others-out", "part-not-sent", "person-codes-drop", "photo-remove",
     "part-keep", "recheck-go-on", "recheck-stop", "recheck-take", "step-photo-remove", "workshop-logo-drop",
     "import-write", "customer-unmerge", "instrument-unmerge", "import-run", "import-stop",
+    "reminder-taken-back",
 }  # fmt: skip
 
 
