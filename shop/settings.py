@@ -152,7 +152,7 @@ STORAGES = {
     "staticfiles": {
         "BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"
         if TESTING or DEBUG
-        else "whitenoise.storage.CompressedManifestStaticFilesStorage"
+        else "shop.lib.static_storage.StaticStorage"
     },
 }
 WHITENOISE_KEEP_ONLY_HASHED_FILES = True  # half the work of the first start

@@ -24,7 +24,7 @@ def order(transactional_db):
     lines = (NewLine("Setup", Decimal(85), Decimal(20), minutes=90), NewLine("New nut", Decimal(60), Decimal(20)))
     day = timezone.localdate() + timedelta(days=7)
     one = booked(by, lines=lines, promised_on=day)
-    sums = services.sums_of(factories.workshop()) | {"net": "120.83", "tax": "24.17", "total": "145.00"}
+    sums = services.sums_of(one, factories.workshop()) | {"net": "120.83", "tax": "24.17", "total": "145.00"}
     services.record_quote(one, list(one.lines.all()), sums, valid_until=day, by=by)
     services.link_for_mail(one, by=by)
     return one
