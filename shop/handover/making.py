@@ -3,7 +3,8 @@
 from shop.handover import papers
 from shop.handover.models import Paper, PaperKind
 from shop.orders.models import WorkOrder
-from shop.staff.branching import place_of
+from shop.orders.services import taken_in_at
+from shop.staff.branching import place_at
 from shop.staff.models import Workshop
 
 
@@ -29,11 +30,15 @@ def invoice_paper(invoice, *, by=None):
 
 
 def receipt_paper(order, *, by=None):
-    """The kept intake receipt of the visit in which `order` came; it is filed with the first order of the visit."""
+    """The kept intake receipt of the visit in which `order` came; it is filed with the first order of the visit.
+
+    It speaks for the branch that took the visit in and names all that came, also what went to another branch since.
+    """
     known = Paper.objects.about(about_receipt(order))
     if known:
         return known
-    workshop, orders = place_of(order, Workshop.here()), list(WorkOrder.objects.with_parties().of_visit(order))
+    orders = list(WorkOrder.objects.with_parties().of_visit(order))
+    workshop = place_at(taken_in_at(orders[0]), Workshop.here())
     content = papers.receipt_pdf(orders, workshop)
     name = papers.file_name(workshop, "receipt", *(one.number for one in orders))
     return papers.keep(orders[0], PaperKind.RECEIPT, content, name=name, by=by, about=about_receipt(order))

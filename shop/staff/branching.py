@@ -108,4 +108,9 @@ def place(request):
 
 def place_of(thing, workshop):
     """The workshop's details as they stand at the branch of `thing`, such as an order."""
-    return Place(workshop, thing.branch) if workshop.has_branches else workshop
+    return place_at(thing.branch, workshop)
+
+
+def place_at(branch, workshop):
+    """The workshop's details as they stand at `branch`."""
+    return Place(workshop, branch) if workshop.has_branches else workshop

@@ -6,6 +6,7 @@ from shop.handover import services as handover
 from shop.orders import services
 from shop.orders.models import WorkOrder
 from tests import branch_builders, counter_builders, money_builders
+from tests.papers import printed
 
 pytestmark = pytest.mark.django_db
 
@@ -62,6 +63,21 @@ def test_an_invoice_is_seen_where_it_was_issued_and_where_its_order_is(two, clie
         assert client.get(f"/invoices/{invoice.pk}/").status_code == 200
         paper = order.papers.get()
         assert client.get(f"/papers/{paper.pk}/{paper.name}").status_code == 200
+
+
+def test_the_receipt_speaks_for_where_the_visit_was_taken_in_and_names_all_of_it(two, client):
+    """Also when it is first asked for from the branch that one of the instruments went to."""
+    branch_address, two.harbour.address = "12 High Street", "1 Quay"
+    two.street.address = branch_address
+    for branch in (two.street, two.harbour):
+        branch.save(update_fields=["address"])
+    first, second = counter_builders.booked_together(two.cleo, branch=two.street)
+    services.move_to_branch(first, two.harbour, by=two.cleo)
+    client.force_login(two.hanna)
+    paper = client.get(f"/orders/{first.number}/receipt.pdf", follow=True)
+    text = " ".join(printed.by_pdfium(paper.content).split())
+    assert ("12 High Street" in text, "1 Quay" in text) == (True, False)
+    assert {first.number, second.number} <= set(text.split())
 
 
 def test_who_works_in_both_chooses_and_books_in_there(two, client):

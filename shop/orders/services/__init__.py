@@ -2,7 +2,7 @@
 
 from shop.orders.models import WorkOrder
 from shop.orders.services.booking import Booking, book_in, book_in_together, booked_already
-from shop.orders.services.branches import move_to_branch
+from shop.orders.services.branches import move_to_branch, taken_in_at
 from shop.orders.services.common import NotAllowed, fix_lines, hold, lift, locked, need_open_lines, note
 from shop.orders.services.details import (
     add_mark,
@@ -75,6 +75,7 @@ __all__ = [
     "sums_of",
     "sweep_drafts",
     "take",
+    "taken_in_at",
     "token_of",
     "use_part",
     "why_not",

@@ -4,6 +4,7 @@ from django.db import transaction
 
 from shop.orders.models import WorkOrder
 from shop.orders.services.common import NotAllowed, locked, note
+from shop.staff.models import Branch
 
 
 @transaction.atomic
@@ -23,6 +24,13 @@ def move_to_branch(order, branch, *, by, reason=""):
     text = f"Branch: {before} → {branch}" + (f": {reason}" if reason else ".")
     note(held, by=by, what="branch_changed", text=text, was=before.pk, now=branch.pk)
     return held
+
+
+def taken_in_at(order):
+    """The branch whose counter took `order` in, wherever it went since."""
+    moved = order.events.filter(what="branch_changed").first()
+    first = moved and Branch.objects.filter(pk=moved.data["was"]).first()
+    return first or order.branch  # one that is gone again speaks on no paper
 
 
 def keeps_open(branch):
