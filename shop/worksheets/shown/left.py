@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from shop.worksheets import profiles, queries
 from shop.worksheets.drawings import history_chart
 from shop.worksheets.families import family_for
-from shop.worksheets.shown.cells import short, unit_words
+from shop.worksheets.shown.short import short, unit_words
 from shop.worksheets.wording.said import Said
 
 # The readings whose course over the years tells something, in the order in which a craftsman asks.

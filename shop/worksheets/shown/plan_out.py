@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from shop.worksheets.findings import OUT_OF_RANGE, TOO_CLOSE
-from shop.worksheets.shown.cells import short
+from shop.worksheets.shown.short import short
 from shop.worksheets.shown.verdicts import VERDICTS
 from shop.worksheets.wording.said import listed
 

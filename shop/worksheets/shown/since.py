@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from django.utils import timezone
 
 from shop.worksheets.drawings.drift import drift_bar
-from shop.worksheets.shown.cells import short
+from shop.worksheets.shown.short import short
 from shop.worksheets.wording.said import signed
 
 NOTED = {"season": "season and room", "humidity": "air humidity", "temperature": "air temperature"}

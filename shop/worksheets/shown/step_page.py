@@ -10,7 +10,8 @@ from shop.worksheets.drawings import drawing_of, parts_of
 from shop.worksheets.evaluation import evaluate
 from shop.worksheets.families.parts import BENCH
 from shop.worksheets.services.photos import WHEN, usual_when
-from shop.worksheets.shown.cells import CellMaker
+from shop.worksheets.shown.arranging import Arranger
+from shop.worksheets.shown.making import CellMaker
 from shop.worksheets.shown.rail import rail
 from shop.worksheets.shown.since import SinceShown
 from shop.worksheets.shown.times import TimeShown
@@ -103,9 +104,8 @@ class StepPage:
     @cached_property
     def groups(self):
         """A step made of one kind of reading may have no field at all."""
-        maker = CellMaker(self.evaluation.sheet, self.step, said=self.said, last_left=self.last_left,
-                          mirrored=self.mirrored, used=self.used)  # fmt: skip
-        return maker.groups()
+        maker = CellMaker(self.evaluation.sheet, self.step, said=self.said, last_left=self.last_left)
+        return Arranger(maker, mirrored=self.mirrored, used=self.used).groups()
 
     @property
     def cells(self):

@@ -8,7 +8,7 @@ import numpy as np
 from shop.instruments.tunings import note_name
 from shop.worksheets.checks.bench import Bench
 from shop.worksheets.checks.studs import stud_window
-from shop.worksheets.shown.cells import UNIT_WORDS, short
+from shop.worksheets.shown.short import UNIT_WORDS, short
 from shop.worksheets.wording import whatif as words
 from shop.worksheets.wording.said import cents
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from shop.worksheets.families.parts import MM
-from shop.worksheets.shown.cells import short
+from shop.worksheets.shown.short import short
 from shop.worksheets.wording.said import Said
 
 FAR = 2.0  # spreads from the middle: such a string deserves a second look

@@ -4,11 +4,11 @@ from django import template
 
 from shop.worksheets.evaluation import evaluate
 from shop.worksheets.services.common import WORKABLE
-from shop.worksheets.shown.cells import as_typed
 from shop.worksheets.shown.left import charts, last_left_rows
 from shop.worksheets.shown.likes import panel_of_customer, panel_of_instrument
 from shop.worksheets.shown.rail import current_step, rail
 from shop.worksheets.shown.times import OrderTime
+from shop.worksheets.shown.typed import as_typed
 from shop.worksheets.shown.verdicts import shown
 
 register = template.Library()

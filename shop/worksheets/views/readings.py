@@ -9,7 +9,7 @@ from shop.worksheets import access, services
 from shop.worksheets.device import device_of, keep
 from shop.worksheets.forms import PlainForm, ReadingForm
 from shop.worksheets.services.errors import Refused, UnknownPlace
-from shop.worksheets.shown.cells import answer_of
+from shop.worksheets.shown.typed import answer_of
 from shop.worksheets.views.common import done_with, page_of, refused, step_or_404
 
 
