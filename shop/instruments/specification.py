@@ -80,7 +80,7 @@ FIELDS = (
     _field("pair_gap_bridge_mm", "strings of a pair apart at the bridge", "mm", 0, 12, usual=0.0, other=1.9,
            counts=IN_PAIRS, by_count={12: 2.3}, place=BRIDGE, note="Middle to middle; 0 where strings lie singly."),
     _field("post_span_mm", "bridge posts apart", "mm", 40, 160, usual=74.0, families=TWO_POST, place=BRIDGE),
-    _field("bridge_span_mm", "bridge's two adjusters apart", "mm", 40, 200, usual=74.0, steel=72.0, nylon=80.0,
+    _field("bridge_span_mm", "bridge's two ends apart", "mm", 40, 200, usual=74.0, steel=72.0, nylon=80.0,
            families=TWO_ENDS, place=BRIDGE,
            note="Post to post, stud to stud, or where the saddle is filed at its two ends."),
     _field("edge_behind_crest_mm", "rear edge behind the crest", "mm", 0.5, 25, usual=6.0, families=TWO_POST,

@@ -10,7 +10,7 @@ TARGETS = (
     ("relief", "relief", "mm"),
     ("height_12_bass", "height at 12, lowest string", "mm"),
     ("height_12_treble", "height at 12, highest string", "mm"),
-    ("nut_gap", "nut: gap at fret 1, string held at 3", "mm"),
+    ("nut_gap", "nut: gap at fret 1, string held at fret 3", "mm"),
     ("arch", "one string against the board's arch, at the crest", "mm"),
     ("break_angle", "break angle over the crest", "deg"),
     ("break_angle_plate", "break angle on a plate, a block or a wrapped casting", "deg"),

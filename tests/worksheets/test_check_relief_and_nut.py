@@ -71,4 +71,5 @@ def test_without_the_scale_the_gap_itself_is_named():
 
 def test_a_string_that_was_not_read_is_missing_not_wrong():
     finding = found("nut_gap:4", {})
-    assert (finding.verdict, finding.headline) == ("missing", "Not read yet: gap at fret 1, held at 3 of string 4.")
+    assert finding.verdict == "missing"
+    assert finding.headline == "Not read yet: gap at fret 1, held at fret 3 of string 4."

@@ -73,8 +73,18 @@ def test_a_saddle_too_low_is_shimmed():
 
 
 def test_a_saddle_is_shaped_at_the_top_for_the_octave():
-    move = evaluated("pinned", {"octave:2": 3.0}).finding("octave:2").move
-    assert move.startswith("Shape the saddle's top so that this crest stands 1.09 mm further back: file its front")
+    finding = evaluated("pinned", {"octave:2": 3.0}).finding("octave:2")
+    assert finding.move == "Shape the saddle's top so that this crest stands 1.09 mm further back: file its front side."
+    assert finding.why.endswith("needs a thicker saddle or another slot.")
+
+
+@pytest.mark.parametrize(("family", "who"), [
+    ("pinned", "on both sides together."), ("vibrato", "on both sides together."),
+    ("flat_plate", "each string at its own saddle."), ("headless", "each string at its own saddle."),
+])  # fmt: skip
+def test_who_sets_the_height_is_said_as_the_family_does(family, who):
+    heights = {f"height_12:{number}": 3.4 for number in (6, 5, 4, 3, 2, 1)}
+    assert evaluated(family, heights).finding("height_12:6").why.endswith(who)
 
 
 def test_a_fixed_tail_says_that_nothing_turns_and_what_else_gives_the_angle():

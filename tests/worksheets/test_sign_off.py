@@ -77,7 +77,7 @@ def test_too_close_to_tell_is_not_in_range_and_asks_for_acceptance_too(order, be
     [
         ("received.relief", "Not read yet as received: relief."),
         ("left.octave:3", "Not read yet as left: octave at fret 12 of string 3."),
-        ("nut_gap:2", "Not read yet: gap at fret 1, held at 3 of string 2."),
+        ("nut_gap:2", "Not read yet: gap at fret 1, held at fret 3 of string 2."),
         ("strings_fitted", "Not read yet: agreed strings fitted."),
         ("fret_play:4", "Not read yet: every fret played of string 4."),
     ],

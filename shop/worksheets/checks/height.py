@@ -16,9 +16,11 @@ BOARD = ("board_radius_nut_mm", "board_radius_end_mm", "spread_bridge_mm")
 def height_12(bench):
     """One finding for each string that was read."""
     adjuster = bench.sheet.family.height
+    has_ends = adjuster.form == ENDS
     return findings(
-        bench, "height_12", subject=lambda number: f"Height at fret 12 of string {number}", unit="mm", why=words.WHY,
-        move=_end_moves(bench) if adjuster.form == ENDS else _own_move(bench),
+        bench, "height_12", subject=lambda number: f"Height at fret 12 of string {number}", unit="mm",
+        why=words.BOTH_ENDS if has_ends else words.ONE_BY_ONE,
+        move=_end_moves(bench) if has_ends else _own_move(bench),
         assumed=bench.assumed(adjuster.span_key) if adjuster.span_key else (),
     )  # fmt: skip
 

@@ -9,7 +9,7 @@ from shop.worksheets.findings import IN_RANGE, OUT_OF_RANGE, STATED, Finding
 from shop.worksheets.judging import Claim, judge_all, source_of
 from shop.worksheets.wording import moves
 from shop.worksheets.wording import saddle as words
-from shop.worksheets.wording.adjusters import ALONG_ENDS, ends, own_top
+from shop.worksheets.wording.adjusters import ALONG_ENDS, TOP_ENDS, ends, own_top
 
 SCALES = ("scale_bass_mm", "scale_treble_mm")
 TRAVEL = ("saddle_travel_mm", "saddle_turn_mm")
@@ -17,10 +17,16 @@ TRAVEL = ("saddle_travel_mm", "saddle_turn_mm")
 
 def octave(bench):
     """One finding for each string that was read; the move is from the string's own readings once there are two."""
+    why = f"{words.OCTAVE_WHY} {TOP_ENDS}" if is_shaped(bench) else words.OCTAVE_WHY
     return findings(
-        bench, "octave", subject=lambda number: f"Octave of string {number}", unit="cents",
-        why=words.OCTAVE_WHY, move=_octave_move(bench), assumed=bench.assumed(*SCALES),
+        bench, "octave", subject=lambda number: f"Octave of string {number}", unit="cents", why=why,
+        move=_octave_move(bench), assumed=bench.assumed(*SCALES),
     )  # fmt: skip
+
+
+def is_shaped(bench):
+    """Whether the crests are moved along by the file, on one saddle's top."""
+    return bench.sheet.family.along.words == "top"
 
 
 def _octave_move(bench):
@@ -42,7 +48,7 @@ def _octave_move(bench):
 def _move_of_one(bench, octaves):
     """Each string has a saddle, or a piece of one, of its own."""
     along = bench.sheet.family.along
-    if along.words == "top":
+    if is_shaped(bench):
         return lambda i: own_top(bench.said, float(octaves.move[i]))
     saddles, pitch = bench.part("saddles"), moves.thread_pitch(bench.sheet.threads, along.thread)
     return lambda i: _one_move(bench, saddles, i, float(octaves.move[i]), pitch)

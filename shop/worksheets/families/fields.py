@@ -23,7 +23,7 @@ RELIEF = Field(
     "A neck that bends back reads below zero.",
 )
 NUT_GAP = Field(
-    "nut_gap", "gap at fret 1, held at 3", per=STRING, target_key="nut_gap", gauges=FEELERS, high=4,
+    "nut_gap", "gap at fret 1, held at fret 3", per=STRING, target_key="nut_gap", gauges=FEELERS, high=4,
     help="Hold the string down at the third fret; read the gap over the crown of the first.",
 )
 HEIGHT_12 = Field(

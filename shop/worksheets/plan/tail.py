@@ -4,13 +4,14 @@ import numpy as np
 
 from geometry.intonation import cents_after_move
 from shop.worksheets.checks.bench import Bench
-from shop.worksheets.checks.saddle import octave
+from shop.worksheets.checks.saddle import is_shaped, octave
 from shop.worksheets.checks.tail import tail_move
 from shop.worksheets.families.parts import ENDS, STUDS
 from shop.worksheets.model.ends import SCREWS
 from shop.worksheets.model.tail import STUDS as STUD_KEYS
 from shop.worksheets.plan.expected import after, after_saddles
 from shop.worksheets.wording import plan as said
+from shop.worksheets.wording.adjusters import TOP_ENDS
 from shop.worksheets.wording.moves import LEAST_MM
 
 
@@ -76,7 +77,8 @@ def _by_saddles(bench, octaves):
             facings |= {number: 1.0 - sheet.value("saddle_facing", number)} if turn else {}
     if not after_them:
         return None
-    return said.by_string(texts.items()), after_saddles(sheet, after_them, rooms, facings)
+    spoken = said.by_string(texts.items()) + ([TOP_ENDS] if is_shaped(bench) else [])
+    return spoken, after_saddles(sheet, after_them, rooms, facings)
 
 
 def _reached(saddles, i, move):

@@ -3,14 +3,14 @@
 from dataclasses import dataclass
 
 from shop.worksheets.checks.bench import Bench
-from shop.worksheets.shown.cells import short, short_range, unit_words
+from shop.worksheets.shown.short import short, short_range, unit_words
 from shop.worksheets.shown.verdicts import VERDICTS
 from shop.worksheets.wording import plan as words
 
 # What moves change: (reading or check, label, unit, whether once a string).
 READINGS = (
     ("relief", "relief", "mm", False),
-    ("nut_gap", "gap at fret 1, held at 3", "mm", True),
+    ("nut_gap", "gap at fret 1, held at fret 3", "mm", True),
     ("height_12", "height at fret 12", "mm", True),
     ("crest_height_bass", "crest of the lowest string", "mm", False),
     ("crest_height_treble", "crest of the highest string", "mm", False),

@@ -12,13 +12,12 @@ from shop.worksheets.evaluation import evaluate
 from shop.worksheets.findings import MISSING
 from shop.worksheets.services.signing import reasons_against
 from shop.worksheets.shown import times
-from shop.worksheets.shown.cells import short
 from shop.worksheets.shown.rail import rail
+from shop.worksheets.shown.short import short, short_range, unit_words
 from shop.worksheets.shown.verdicts import VERDICTS
 from shop.worksheets.wording.said import Said
 
 USUAL_NEXT_CHECK = timedelta(days=365)
-UNITS = {"deg": "degrees", "cents": "cents"}
 
 
 @dataclass(frozen=True)
@@ -74,18 +73,14 @@ class ComparePage(WholeSheet):
     def _table(self, rows):
         first = rows[0].row
         label = first.label if first.string or len(rows) == 1 else "Read once"
-        return CompareTable(label, self._unit(first.unit), first.string is not None, tuple(rows))
-
-    def _unit(self, unit):
-        return UNITS.get(unit) or {"64ths": "64ths of an inch"}.get(self.said.unit, self.said.unit)
+        return CompareTable(label, unit_words(first.unit, self.said), first.string is not None, tuple(rows))
 
     def _row(self, row, count):
         say = lambda value: "" if value is None else short(self.said, value, row.unit)  # noqa: E731
         bar = range_bar(name=str(count), received=row.received, left=row.left, low=row.low, high=row.high,
                         unit=row.unit, said=self.said)  # fmt: skip
-        has_target = row.low is not None or row.high is not None
         return CompareRow(
-            row, say(row.received), say(row.left), self.said.range(row.low, row.high, row.unit) if has_target else "",
+            row, say(row.received), say(row.left), short_range(self.said, row.low, row.high, row.unit),
             say(row.last_left), VERDICTS.get(row.received_verdict), VERDICTS.get(row.left_verdict), bar,
         )  # fmt: skip
 

@@ -77,5 +77,10 @@ class FindingsShown:
     def missing_open(self):
         return tuple(one for one in self.missing if not one.waived)
 
+    @property
+    def fine_assumed(self):
+        """What those in range rest on that nobody has measured: said once for all of them."""
+        return tuple(dict.fromkeys(label for one in self.fine for label in one.assumed))
+
     def __bool__(self):
         return any((self.open, self.accepted, self.cannot, self.fine, self.stated, self.missing))

@@ -54,12 +54,13 @@ def own_height(said, number, mm, pitch):
     return f"The saddle of string {number} {way} {amount(said, mm, pitch)}, its height screws alike."
 
 
+TOP_ENDS = "What the saddle's thickness does not allow needs a thicker saddle or another slot."
+
+
 def own_top(said, mm):
     """A crest that is shaped with the file on top of the saddle."""
     if abs(mm) < LEAST_MM:
         return ""
     way, side = ("back", "front") if mm > 0 else ("forward", "rear")
-    return (
-        f"Shape the saddle's top so that this crest stands {amount(said, mm, None)} further {way}: file its {side} "
-        "side. What the saddle's thickness does not allow needs a thicker saddle or another slot."
-    )
+    stands = f"{amount(said, mm, None)} further {way}"
+    return f"Shape the saddle's top so that this crest stands {stands}: file its {side} side."

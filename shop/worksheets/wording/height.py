@@ -1,9 +1,8 @@
 """Words for string height and the saddles' arch."""
 
-WHY = (
-    "Too high is hard to play and pulls fretted notes sharp; too low buzzes. "
-    "The bridge alone sets it, on both sides together."
-)
+WHY = "Too high is hard to play and pulls fretted notes sharp; too low buzzes. The bridge alone sets it, "
+BOTH_ENDS = f"{WHY}on both sides together."
+ONE_BY_ONE = f"{WHY}each string at its own saddle."
 ARCH_WHY = "Strings that do not follow the board's arch feel uneven under the hand, and the lowest of them buzz first."
 
 
