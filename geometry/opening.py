@@ -88,6 +88,7 @@ class Remedies:
     bridge_mm: np.ndarray
 
 
+PER_INSTRUMENT = ("span_mm", "difference_most_mm", "stud_low_mm", "stud_high_mm")
 FAR_MM = 500.0  # studs without regard to their travel
 NEAREST = 1e-3  # mm; a crest on the edge itself
 
@@ -132,8 +133,9 @@ def what_opens(setting, *, other=None, facing=np.nan, turn_shift_mm=2.0, cut_mm=
     cut = as_not_negative("cut_mm", cut_mm)[..., None]
     each = np.eye(setting.crest_mm.shape[-1], dtype=bool)
     known = ~np.isnan(facing) & each.any(axis=0)
-    turned = _stacked([_room(_turned(setting, np.where(one, shift, 0.0))) for one in each])
-    lowered = _stacked([_room(_lowered(setting, np.where(one, cut, 0.0))) for one in each])
+    one_by_one = _for_each(setting)
+    turned = _room(_turned(one_by_one, np.where(each, shift[..., None, :], 0.0)))
+    lowered = _room(_lowered(one_by_one, np.where(each, cut[..., None, :], 0.0)))
     gains = _own_room(_turned(setting, shift)) > _own_room(setting)
     room = _room(setting)
     return Remedies(
@@ -142,8 +144,13 @@ def what_opens(setting, *, other=None, facing=np.nan, turn_shift_mm=2.0, cut_mm=
     )  # fmt: skip
 
 
-def _stacked(rooms):
-    return np.stack(np.broadcast_arrays(*rooms), axis=-1)
+def _for_each(setting):
+    """The same with an axis before that of the strings, along which one string after another is changed."""
+    named = {one.name: getattr(setting, one.name) for one in fields(setting)}
+    return replace(setting, **{
+        name: value[..., None] if name in PER_INSTRUMENT else value[..., None, :] if value.ndim else value
+        for name, value in named.items()
+    })  # fmt: skip
 
 
 def _turned(setting, shift):

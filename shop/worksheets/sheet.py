@@ -127,7 +127,7 @@ class Sheet(Readings):
 
     @property
     def places(self):
-        return self.family.places(self.numbers) if self.family and self.numbers else []
+        return self.family.places(self.numbers) if self.family and self.numbers else ()
 
     # What was read
 
@@ -165,13 +165,15 @@ class Sheet(Readings):
 
     def series(self, key, string=None):
         """Every reading of `key` that was once held to be true, oldest first: the octave's rounds, for example."""
-        return tuple(
-            one
-            for one in self.readings
-            if (one.key, one.string) == (key, string)
-            and one.standing == Standing.HOLDS and one.stage in self.stages
-            and self._is_believable(one)
-        )  # fmt: skip
+        return tuple(one for one in self._series.get((key, string), ()) if self._is_believable(one))
+
+    @cached_property
+    def _series(self):
+        found = {}
+        for one in self.readings:
+            if one.standing == Standing.HOLDS and one.stage in self.stages:
+                found.setdefault((one.key, one.string), []).append(one)
+        return found
 
     # What it should be
 

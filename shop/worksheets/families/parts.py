@@ -162,8 +162,17 @@ class Family:
 
     def places(self, strings, step=None):
         """Every place to read, in order. `strings` are the string numbers, bass to treble."""
-        steps = self.steps if step is None else (self.by_key[step],)
-        return [place for one in steps for field in one.fields for place in _places(one, field, strings)]
+        asked = (strings, step)
+        if asked not in self._places:
+            steps = self.steps if step is None else (self.by_key[step],)
+            places = (place for one in steps for field in one.fields for place in _places(one, field, strings))
+            self._places[asked] = tuple(places)
+        return self._places[asked]
+
+    @cached_property
+    def _places(self):
+        """What `places` answered: as many as there are steps and numbers of strings."""
+        return {}
 
 
 def _places(step, field, strings):
