@@ -2,7 +2,7 @@
 
 from shop.worksheets.drawings.canvas import IN_MM, Canvas, Drawing, Frame, cannot, signed, span
 
-TITLE = "The arch of the saddles against the board"
+TITLE = "The arch of the crests against the board"
 WIDTH, HEIGHT = 380, 236
 BOX = (30, 44, WIDTH - 60, HEIGHT - 130)
 CROWDED = 8  # more strings than this have their figures in two lines, and smaller

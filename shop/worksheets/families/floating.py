@@ -23,7 +23,7 @@ FAMILY = Family(
             do="Turn both thumbwheels until the outer strings stand at their heights over fret 12.",
             cautions=(LOOSE,), extra=(f.CREST_BASS, f.CREST_TREBLE),
         ),
-        s.arch_step(),
+        s.arch_step("Arch of the bridge's top"),
         s.angle_step(
             do="Read the crests over the top, and see that every string bends enough over the bridge.",
             cautions=("A trapeze hangs on its hinge: with all strings slack it swings onto the top.",),
