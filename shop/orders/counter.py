@@ -4,6 +4,8 @@ import uuid
 from dataclasses import dataclass
 from itertools import groupby
 
+from django.urls import reverse
+
 from shop.lib.dates import today
 from shop.orders import promising
 from shop.orders.alike import alike
@@ -82,6 +84,7 @@ def shown_with(form):
         "customer": form.customer,
         "pieces": [(piece, here_already(piece), draft_photos_of(form, piece)) for piece in form.pieces],
         "scope": scope_of(form),
+        "address": address_of(form),
         "reckoned": reckoned(form),
         "alike": typed_before(form) if form.is_bound else None,
     }
@@ -114,6 +117,14 @@ def scope_of(form):
     if form.first.instrument:
         return f"instrument-{form.first.instrument.pk}"
     return f"customer-{form.customer.pk}" if form.customer else "new"
+
+
+def address_of(form):
+    """Where the form is sent: opened by itself, as after a reload, it leads back to whom it was for."""
+    start = reverse("book-in")
+    if form.first.instrument:
+        return f"{start}?instrument={form.first.instrument.pk}"
+    return f"{start}?customer={form.customer.pk}" if form.customer else start
 
 
 def draft_photos(draft_key, *, of_marks=()):

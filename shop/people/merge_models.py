@@ -34,6 +34,18 @@ class MergeRecord(models.Model):
         return found.kept if found else None
 
     @classmethod
+    def held(cls, key):
+        """The record with this key, locked; the one into which it was merged, where that has just happened. None where
+        it was deleted. Inside a transaction, which no merge can then overtake.
+        """
+        rows = cls._meta.get_field("kept").related_model.objects.select_for_update()
+        row = rows.filter(pk=key).first()
+        while row is None and (kept := cls.kept_instead_of(key)):
+            key = kept.pk
+            row = rows.filter(pk=key).first()
+        return row
+
+    @classmethod
     def forget(cls, **which):
         """Nothing is kept of what those records said; their addresses still lead on."""
         cls.objects.filter(**which).update(details={}, before={}, after={}, moved={}, folded=[])

@@ -19,9 +19,16 @@ const DraftPhotos = (form) => {
     holder.append(picture(URL.createObjectURL(one.file), words), Object.assign(document.createElement("span"), { className: "small soft", textContent: sender.words(one) }));
     return holder;
   };
+
+  // A plain field without script; with it a button, since what is chosen is sent at once.
+  const asButton = (label) => {
+    if (label.className) return;
+    label.className = "btn btn-secondary";
+    label.querySelector("input").className = "visually-hidden";
+  };
   const drawRow = (row) => {
     const place = row.querySelector("[data-mark-picture]"), key = keyField(row).value, one = KeptPhotos.get(key);
-    row.querySelector("[data-mark-photo]").hidden = false;
+    asButton(row.querySelector("[data-mark-photo] > label"));
     const shows = `${key} ${one ? sender.words(one) : ""}`;
     if (!isLooked || place.dataset.shows === shows) return;
     place.dataset.shows = shows;
@@ -88,6 +95,7 @@ const DraftPhotos = (form) => {
   form.addEventListener("click", async (event) => {
     const drop = event.target.closest("[data-drop-photo]");
     if (!drop) return;
+    event.preventDefault();
     const piece = drop.closest("[data-piece]");
     try { await fetch(drop.dataset.dropPhoto, { method: "POST", headers: { "X-CSRFToken": csrf() } }); } catch { return; }
     await list(piece);

@@ -7,6 +7,10 @@ const Visit = (() => {
   const holder = form.querySelector("[data-pieces]");
   const pieces = () => [...holder.querySelectorAll("[data-piece]")];
   const places = () => pieces().map((one) => Number(one.dataset.piece));
+  const next = () => {
+    const behind = Math.max(...places()) + 1, most = Number(box.dataset.most);
+    return behind <= most ? behind : [...Array(most + 1).keys()].find((one) => one > 1 && !places().includes(one));
+  };
   const chosen = (piece) => piece.querySelector(':scope > [name$="instrument"]')?.value || "";
   const changed = () => {
     box.hidden = places().length >= Number(box.dataset.most);
@@ -37,8 +41,9 @@ const Visit = (() => {
   box.addEventListener("click", async (event) => {
     const button = event.target.closest("[data-add-piece]");
     if (!button) return;
+    event.preventDefault();
     button.disabled = true;
-    const piece = await add(Math.max(...places()) + 1, button.dataset.addPiece);
+    const piece = await add(next(), button.dataset.addPiece);
     button.disabled = false;
     piece?.querySelector(button.dataset.addPiece ? '[name$="job-complaint"]' : '[name$="instrument-kind"]').focus();
   });
@@ -46,6 +51,7 @@ const Visit = (() => {
   holder.addEventListener("click", (event) => {
     const button = event.target.closest("[data-drop-piece]");
     if (!button) return;
+    event.preventDefault();
     if (button.dataset.sure !== "yes") {
       button.dataset.sure = "yes";
       button.textContent = "Really take it off, with what is typed here";

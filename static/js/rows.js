@@ -23,12 +23,12 @@ const Rows = {
 };
 const wakeRows = (root) => {
   root.querySelectorAll("[data-row]").forEach(Rows.show);
-  root.querySelectorAll("[data-add-row]").forEach((button) => { button.hidden = false; });
 };
 wakeRows(document);
 document.addEventListener("piece", (event) => wakeRows(event.detail));
 document.addEventListener("click", (event) => {
   const adds = event.target.closest("[data-add-row]");
+  if (adds || event.target.closest("[data-remove-row]")) event.preventDefault();
   if (adds) Rows.add(adds.dataset.addRow).querySelector("input:not([type=hidden]), select, textarea").focus();
   const removes = event.target.closest("[data-remove-row]");
   if (removes) Rows.remove(removes.closest("[data-row]"));

@@ -6,7 +6,7 @@ import pytest
 from playwright.sync_api import expect
 
 from shop.orders.models import WorkOrder
-from tests import factories
+from tests import factories, pictures
 from tests.counter_builders import booked, price
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
@@ -38,6 +38,9 @@ def test_marks_by_keyboard_alone(open_as, cleo):
     assert (mark.side, mark.note, mark.x, mark.y) == ("back", "crack", 0.5, 0.945)
 
 
+PHOTO = {"name": "top.jpg", "mimeType": "image/jpeg", "buffer": pictures.encoded(pictures.image())}
+
+
 def test_without_a_script(open_as, cleo, watch):
     """Signing in, finding, booking in with a line and a mark, and a mistake on the way."""
     watch.forgive("422")
@@ -53,10 +56,23 @@ def test_without_a_script(open_as, cleo, watch):
     page.check("[name=job-items]")
     page.select_option("[name=marks-0-place]", "bridge")
     page.fill("[name=marks-0-note]", "lifting")
+    page.set_input_files("[name=marks-0-file]", PHOTO)
+    page.set_input_files("[name=job-photos]", [PHOTO, PHOTO])
+    page.get_by_role("button", name="One that is new here").click()
+    expect(page.locator("#piece-2")).to_be_in_viewport()
+    expect(page.locator("[data-mark-picture] img, .photos img")).to_have_count(3)
+    page.get_by_role("button", name="Remove photograph 2").click()
+    page.fill("[name='2-instrument-maker']", "Tinhollow")
+    page.press("[name='2-instrument-maker']", "Enter")  # books in, and presses no other button
+    expect(page.locator(".error-summary")).to_contain_text("What the customer says")
+    page.fill("[name='2-job-complaint']", "Buzzes.")
     page.get_by_role("button", name="Book in", exact=True).click()
-    order = WorkOrder.objects.get()
-    assert (order.lines.get().text, order.marks.get().note) == ("Setup", "lifting")
-    expect(page.locator("h1")).to_have_text(order.number)
+    first, second = WorkOrder.objects.order_by("pk")
+    assert (first.lines.get().text, first.marks.get().note, second.complaint) == ("Setup", "lifting", "Buzzes.")
+    assert first.photos.count() == 2
+    assert first.marks.get().photo.order == first
+    expect(page.locator("main")).to_contain_text(first.number)
+    expect(page.locator("main")).to_contain_text(second.number)
 
 
 @pytest.mark.parametrize("width", [1280, 1024, 390])

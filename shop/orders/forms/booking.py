@@ -2,9 +2,13 @@
 
 from django.core.exceptions import ValidationError
 
-from shop.orders.forms.pieces import MOST_TOGETHER, Piece
+from shop.orders.forms.pieces import Piece
+from shop.orders.forms.reshaping import next_place
 from shop.orders.forms.terms import TermsForm
 from shop.people.forms import CustomerForm
+
+
+MOST_OTHERS = 8
 
 
 class NewCustomerForm(CustomerForm):
@@ -23,18 +27,20 @@ class NewCustomerForm(CustomerForm):
 class BookInForm:
     """The forms of one visit together. A known customer or instrument takes the place of its form.
 
-    `instruments` are the known ones by their place in the visit, from 1 on; None is one that is new here.
+    `instruments` are the known ones by their place in the visit, from 1 on; None is one that is new here. Of the place
+    `fresh` nothing was sent yet.
     """
 
-    def __init__(self, workshop, *, data=None, files=None, customer=None, instruments=None, initial=None, carried=None):
+    def __init__(self, workshop, *, data=None, files=None, customer=None, instruments=None, initial=None, carried=None,
+                 fresh=None):  # fmt: skip
         initial, instruments = initial or {}, instruments or {1: None}
         self.carried = carried  # what the bench carries, where it is known already
         self.workshop, self.customer = workshop, customer
         self.is_bound = data is not None
         self.who = None if customer else NewCustomerForm(data, prefix="customer", initial=initial.get("who"))
         self.pieces = [
-            Piece(place, workshop, data=data, files=files, instrument=instrument,
-                  initial=initial if place == 1 else None)
+            Piece(place, workshop, instrument=instrument, initial=initial if place == 1 else None,
+                  **({} if place == fresh else {"data": data, "files": files}))
             for place, instrument in instruments.items()
         ]  # fmt: skip
         self.terms = TermsForm(data, terms=workshop.intake_terms, names=self.names)
@@ -53,8 +59,15 @@ class BookInForm:
         return [part for part in parts if part is not None]
 
     @property
-    def may_grow(self):
-        return len(self.pieces) < MOST_TOGETHER
+    def next_place(self):
+        """Where one more instrument would stand; None when the visit is full."""
+        return next_place([piece.place for piece in self.pieces])
+
+    @property
+    def others(self):
+        """More instruments of a known customer, which may have come along. One query."""
+        here = [piece.instrument.pk for piece in self.pieces if piece.instrument]
+        return self.customer.instruments.exclude(pk__in=here)[:MOST_OTHERS] if self.customer else []
 
     @property
     def draft_keys(self):

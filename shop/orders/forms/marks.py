@@ -27,7 +27,7 @@ class PlaceSelect(forms.Select):
 class MarkForm(RowForm):
     """One mark. `x` and `y` come from a tap; without them the named place says where it is.
 
-    `photo` is the key under which the mark's photograph was sent ahead of the form.
+    `photo` is the key under which the mark's photograph was kept: sent ahead of the form by script, or with it as `file`.
     """
 
     TELLS = ("note", "place", "x", "photo")
@@ -39,6 +39,10 @@ class MarkForm(RowForm):
     x = forms.FloatField(min_value=0, max_value=1, required=False, widget=forms.HiddenInput)
     y = forms.FloatField(min_value=0, max_value=1, required=False, widget=forms.HiddenInput)
     photo = forms.UUIDField(required=False, widget=forms.HiddenInput({"data-photo-key": ""}))
+    file = forms.FileField(
+        label="photograph", required=False,
+        widget=forms.FileInput(CAMERA | {"capture": "environment", "data-mark-file": ""}),
+    )  # fmt: skip
     note = forms.CharField(
         label="what is there", max_length=200, required=False, widget=forms.TextInput({"autocomplete": "off"})
     )
@@ -56,6 +60,14 @@ class MarkForm(RowForm):
         if (tapped or read.get("place") or read.get("photo")) and not read.get("note"):
             self.add_error("note", "Say what the mark is, such as: dent, crack, worn finish.")
         return read
+
+    @property
+    def photo_key(self):
+        """The key of its photograph, also while the form is not checked yet; None where there is none."""
+        try:
+            return uuid.UUID(str(self["photo"].value()))
+        except ValueError:
+            return None
 
     def at(self, hand):
         """(x, y) of the mark on an instrument for that hand."""

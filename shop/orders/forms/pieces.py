@@ -78,7 +78,7 @@ class Piece:
         job = {"draft_key": uuid.uuid4()} | initial.get("job", {})
         self.job = JobForm(data, files, prefix=f"{start}job", initial=job, place=workshop)
         self.lines = FreeLinesForm(data, prefix=f"{start}lines")
-        self.marks = MarksForm(data, prefix=f"{start}marks")
+        self.marks = MarksForm(data, files, prefix=f"{start}marks")
         self.marks.draft_key = self.job["draft_key"].value()
 
     @property

@@ -8,14 +8,14 @@ from django.core.files.base import ContentFile
 from django.db import IntegrityError, transaction
 from django.utils import timezone
 
-from shop.instruments.models import Instrument
+from shop.instruments.models import Instrument, InstrumentMerge
 from shop.lib.dates import today
 from shop.orders import hooks
 from shop.orders.models import Agreement, ConditionMark, Priority, WorkOrder
-from shop.orders.services.common import note
+from shop.orders.services.common import NotAllowed, note
 from shop.orders.services.lines import add_lines, answer_lines
 from shop.orders.services.photos import attach_drafts
-from shop.people.models import Customer
+from shop.people.models import Customer, CustomerMerge
 from shop.staff.branching import whose
 from shop.staff.models import Branch
 from shop.staff.numbers import next_counted
@@ -57,7 +57,8 @@ def book_in(booking, *, by, afterwards=None):
 def book_in_together(bookings, *, by, afterwards=None):
     """Book in what one customer brings in one visit; the orders in the order of `bookings`.
 
-    The orders that are there already if one of the drafts was booked in before. `afterwards` are functions called as
+    The orders that are there already if one of the drafts was booked in before. Raises NotAllowed, a sentence, where
+    customer or instrument were deleted meanwhile. `afterwards` are functions called as
     function(orders, by=by) in the same transaction; those registered in `shop.orders.hooks` unless given.
     """
     try:
@@ -116,10 +117,15 @@ def next_order_number(branch):
 
 
 def _kept_customer(customer, *, by):
+    """The customer as they stand now, locked: no order is left on a record that is merged away at this moment."""
     if customer.pk is None:
         customer.created_by = by
         customer.save(force_insert=True)
-    return customer
+        return customer
+    held = CustomerMerge.held(customer.pk)
+    if held is None:
+        raise NotAllowed(f"{customer} was deleted meanwhile. Begin with the customer anew.")
+    return held
 
 
 def _kept_instrument(instrument, customer):
@@ -128,7 +134,9 @@ def _kept_instrument(instrument, customer):
         instrument.customer = customer
         instrument.save(force_insert=True)
         return instrument, None
-    held = Instrument.objects.select_for_update().select_related("customer").get(pk=instrument.pk)
+    held = InstrumentMerge.held(instrument.pk)
+    if held is None:
+        raise NotAllowed(f"{instrument} was deleted meanwhile. Begin with the instrument anew.")
     if held.customer_id == customer.pk:
         return held, None
     was, held.customer = held.customer, customer

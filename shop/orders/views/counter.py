@@ -10,6 +10,7 @@ from shop.lib.keys import key_of, keys_of
 from shop.orders import access, finding, photographing, services, tags
 from shop.orders import counter as page
 from shop.orders.alike import alike as find_alike
+from shop.orders.forms import reshaping
 from shop.orders.forms.booking import BookInForm
 from shop.orders.forms.pieces import MOST_TOGETHER
 from shop.orders.reckoning import reckoned
@@ -77,13 +78,19 @@ def book_in(request):
     if request.method != "POST":
         return redirect(f"{reverse('counter')}?{request.GET.urlencode() or 'new'}")
     form = bound_form(request)
+    if reshaping.asks(request.POST):
+        return reshaped(request, form)
     if done := services.booked_already(form.draft_keys):  # sent again: by a double tap, or after its answer was lost
         return redirect("booked-in", done[0].number)
+    problems = photographing.keep_with_form(form, by=request.user)
     is_whole = form.is_valid()
-    problems = [one for piece in form.pieces for one in photographing.keep_with_draft(piece.job, by=request.user)]
     if problems or not is_whole:
         return show_form(request, form, photo_problems=problems, status=422)
-    orders = services.book_in_together(form.bookings(), by=request.user)
+    try:
+        orders = services.book_in_together(form.bookings(), by=request.user)
+    except services.NotAllowed as refusal:
+        form.first.job.add_error(None, str(refusal))
+        return show_form(request, form, status=422)
     return redirect("booked-in", orders[0].number)
 
 
@@ -98,15 +105,33 @@ def booked_in(request, number):
 
 
 def bound_form(request):
-    customer, instruments = visit_of(request.POST)
+    """The form as it was sent, and as its own buttons ask: with one instrument more or less, or one row more."""
+    data = request.POST.copy()
+    customer, instruments = visit_of(data)
+    instruments, fresh = reshaping.without(instruments, data), None
+    if reshaping.ANOTHER in data and (fresh := reshaping.next_place(instruments)):
+        instruments[fresh] = _instrument(data, reshaping.ANOTHER)
+    reshaping.to_be_signed_anew(data)
+    reshaping.more_rows(data)
     return BookInForm(
-        place_here(request), data=request.POST, files=request.FILES, customer=customer, instruments=instruments
+        place_here(request), data=data, files=request.FILES, customer=customer, instruments=instruments, fresh=fresh
     )
 
 
+def reshaped(request, form):
+    """The page once more with all that is typed. Nothing is booked in, and nothing is said to be wrong yet."""
+    problems = photographing.keep_with_form(form, by=request.user)
+    dropped = key_of(request.POST.get(reshaping.DROP_PHOTO))
+    if dropped is not None:
+        services.remove_photo(access.draft_photo(request.user, dropped), by=request.user)
+    reshaping.unjudged(form)
+    return show_form(request, form, photo_problems=problems)
+
+
 def show_form(request, form, *, photo_problems=(), status=200):
-    shows = page.shown_with(form) | {"photo_problems": photo_problems}
-    if status == 422:
+    is_refused = status == 422
+    shows = page.shown_with(form) | {"photo_problems": photo_problems, "is_refused": is_refused}
+    if is_refused:
         messages.error(request, "Not booked in yet. Nothing you typed is lost.")
     return render(request, "counter/book_in.html", shows, status=status)
 
