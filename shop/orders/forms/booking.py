@@ -7,7 +7,6 @@ from shop.orders.forms.reshaping import next_place
 from shop.orders.forms.terms import TermsForm
 from shop.people.forms import CustomerForm
 
-
 MOST_OTHERS = 8
 
 
