@@ -27,7 +27,7 @@ class PlaceSelect(forms.Select):
 class MarkForm(RowForm):
     """One mark. `x` and `y` come from a tap; without them the named place says where it is.
 
-    `photo` is the key under which the mark's photograph was kept: sent ahead of the form by script, or in it, as `file`.
+    `photo` is the key under which the mark's photograph was kept: sent ahead by script, or in the form, as `file`.
     """
 
     TELLS = ("note", "place", "x", "photo")
