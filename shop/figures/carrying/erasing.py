@@ -5,15 +5,18 @@ readings stay, since the workshop answers for its work, but say nothing of the p
 What law asks for differs from place to place; the page says so and sends the owner to a licensed adviser.
 """
 
+import re
 from dataclasses import dataclass
 
 from django.core.files.storage import default_storage
 from django.db import transaction
+from django.db.models import Q
 from django.utils import timezone
 
 from shop.billing.models import Invoice
 from shop.handover.models import MailState, OutgoingMail, Paper, PaperKind
 from shop.instruments.models import Instrument, InstrumentMerge
+from shop.lib import local_outbox
 from shop.orders.models import Answer, ConditionMark, CustomerLink, Event, Photo, WorkOrder
 from shop.orders.states import OPEN
 from shop.people.models import Customer, CustomerMerge
@@ -22,7 +25,9 @@ from shop.worksheets.models import Taste
 KEPT_PAPERS = (PaperKind.INVOICE, PaperKind.CREDIT_NOTE)
 GONE = "(erased)"
 SOUGHT = ("name", "company", "email", "phone")
-LEAST_TO_SEEK = 4  # a shorter name would be cut out of other words
+LEAST_TO_SEEK = 3  # whole words alone are sought
+# What says only what somebody typed.
+REMARKS = ("noted", "details_changed", "photo_added", "photo_removed", "mark_added", "mark_removed")
 
 ADDRESS = ("address", "postcode", "town", "vat_number", "buyer_reference")
 
@@ -72,6 +77,8 @@ def erase(customer, *, by):
     if in_the_way:
         raise NotAllowed(" ".join(in_the_way))
     orders = list(WorkOrder.objects.select_for_update().filter(customer=held))
+    sent = list(OutgoingMail.objects.filter(customer=held, is_local=True).values_list("message_id", flat=True))
+    transaction.on_commit(lambda: local_outbox.take_out(sent))
     files = _papers_and_mails(held, orders) + _orders(held, orders, by)
     Answer.objects.filter(order__in=orders).update(name="")
     CustomerLink.objects.filter(order__in=orders).delete()
@@ -128,16 +135,30 @@ def _orders(customer, orders, by):
     return files
 
 
-def _events(customer, orders):
-    """The history keeps its sentences without the person's name, addresses and numbers, and without free remarks."""
+def _sought(customer):
+    """What names the person: a pattern of whole words, of all records of them that became one."""
     said = [{name: getattr(customer, name) for name in SOUGHT}]
     said += [one.details.get("fields", {}) for one in customer.merges.all()]
-    words = {word for one in said for name in SOUGHT if len(word := one.get(name) or "") >= LEAST_TO_SEEK}
+    words = {one.get(name) or "" for one in said for name in SOUGHT}
+    words |= {part for one in said for part in re.findall(r"[^\W\d_]+", one.get("name") or "")}
+    known = sorted((word for word in words if len(word) >= LEAST_TO_SEEK), key=len, reverse=True)
+    return re.compile(rf"(?<!\w)(?:{'|'.join(map(re.escape, known))})(?!\w)" if known else r"(?!)", re.IGNORECASE)
+
+
+def _events(customer, orders):
+    """The history keeps its sentences without the person's name, addresses and numbers, and without free remarks.
+
+    An instrument sold since says at its next order whose it was, and is described in words of that time.
+    """
+    sought, brought = _sought(customer), {order.instrument_id for order in orders}
+    for one in Instrument.objects.filter(pk__in=brought).exclude(customer=customer):
+        one.notes, one.taste = (sought.sub(GONE, text) for text in (one.notes, one.taste))
+        one.save(update_fields=["notes", "taste"])
     changed = []
-    for event in Event.objects.filter(order__in=orders).iterator(chunk_size=500):
-        text = GONE if event.what in ("noted", "details_changed") else event.text
-        for word in sorted(words, key=len, reverse=True):
-            text = text.replace(word, GONE)
+    told = Q(order__in=orders) | Q(order__instrument__in=brought, what="owner_changed")
+    for event in Event.objects.filter(told).iterator(chunk_size=500):
+        text = GONE if event.what in REMARKS else event.text
+        text = sought.sub(GONE, text)
         if (text, {}) != (event.text, event.data):
             event.text, event.data = text, {}
             changed.append(event)
