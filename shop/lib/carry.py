@@ -146,11 +146,14 @@ def canonical(row):
 
 
 def plain(value):
-    """JSON's numbers come back as whole or broken ones as the database likes; everything else has one writing."""
+    """JSON's numbers come back as whole or broken ones as the database likes; everything else has one writing.
+
+    A zero below zero, which a reckoning leaves now and then, is plain zero: PostgreSQL's jsonb knows no other.
+    """
     if value is None or isinstance(value, (bool, str)):
         return value
     if isinstance(value, (int, float)):
-        return repr(float(value)) if abs(value) <= 2**53 else repr(int(value))
+        return repr(float(value) + 0.0) if abs(value) <= 2**53 else repr(int(value))
     if isinstance(value, dict):
         return {name: plain(one) for name, one in value.items()}
     if isinstance(value, (list, tuple)):
