@@ -44,6 +44,14 @@ def test_left_alone_it_asks_who_it_is_and_goes_on_where_it_was(tablet):
     assert tablet.get("/orders/").status_code == 200
 
 
+def test_opened_again_the_sign_in_goes_by_another_key(tablet):
+    """Whoever saw the old one while the tablet lay about has nothing."""
+    tablet.post("/lock/")
+    before = tablet.session.session_key
+    tablet.post("/re-enter/", {"word": PIN})
+    assert tablet.session.session_key != before
+
+
 def test_the_password_opens_it_too(tablet):
     tablet.post("/lock/")
     assert tablet.post("/re-enter/", {"word": factories.PASSWORD})["Location"] == "/"
