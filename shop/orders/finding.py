@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from shop.instruments.models import Instrument
 from shop.lib.dates import today
 from shop.lib.folding import printable
-from shop.lib.paging import picked
+from shop.lib.paging import apart, picked
 from shop.orders.models import WorkOrder
 from shop.orders.querysets import parties_matching
 from shop.people.models import Customer
@@ -46,14 +46,14 @@ def find(text, person):
     whose, what = parties = parties_matching(text)
     others = WorkOrder.objects.for_person(person).of_parties_or_number(text, parties)
     others = others.exclude(pk=exact.pk) if exact else others
-    customers = list(Customer.objects.filter(pk__in=whose).prefetch_related("instruments")[:MOST])
+    customers = list(apart(Customer.objects.filter(pk__in=whose)).prefetch_related("instruments")[:MOST])
     instruments = Instrument.objects.filter(pk__in=what).exclude(customer__in=customers)  # theirs are with them
     return Found(
         text,
         exact,
         whose,
         customers,
-        list(instruments.select_related("customer")[:MOST]),
+        list(apart(instruments).select_related("customer")[:MOST]),
         list(picked(others, WorkOrder.objects.with_parties(), 0, MOST)),
     )
 
