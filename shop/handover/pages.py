@@ -6,6 +6,7 @@ from shop.billing.account import Account, account_of
 from shop.handover import mails
 from shop.handover.models import ABOUT_MONEY, OutgoingMail, Paper
 from shop.handover.services import what_is_open
+from shop.orders.models import Agreement
 from shop.orders.states import State
 
 MOST_OTHERS = 20
@@ -67,4 +68,8 @@ def papers_panel(order, capabilities):
     sees_money = "see money" in capabilities
     papers = tuple(one for one in Paper.objects.of_order(order) if sees_money or one.kind not in ABOUT_MONEY)
     sent = tuple(OutgoingMail.objects.of_order(order).prefetch_related("tries")) if "see mail" in capabilities else ()
-    return PapersPanel(papers, sent, "bill" in capabilities and order.lines.filter(agreement="proposed").exists())
+    return PapersPanel(papers, sent, "bill" in capabilities and _has_proposed(order))
+
+
+def _has_proposed(order):
+    return any(line.agreement == Agreement.PROPOSED for line in order.lines.all())

@@ -4,6 +4,8 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from itertools import groupby
 
+from django.db.models import prefetch_related_objects
+
 from shop.lib import money
 from shop.lib.dates import today
 from shop.orders.forms.details import AnswerForm, BranchForm, NoteForm, PromiseForm, RackForm
@@ -62,7 +64,8 @@ class OrderPage:
 
     @classmethod
     def of(cls, order, *, forms=None, moving=""):
-        """Six queries, and those of the moves' guards."""
+        """Seven queries, and those of the moves' guards. The lines are kept with the order, for whoever asks next."""
+        prefetch_related_objects([order], "lines")
         hand = order.instrument.hand
         marks = [
             Mark(number, one, place_name(one.x, one.y, side=one.side, hand=hand))
