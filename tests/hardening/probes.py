@@ -24,7 +24,8 @@ NOT_TYPED = {
     "handover.Paper.sha256", "handover.Paper.about", "handover.OutgoingMail.name", "handover.OutgoingMail.text",
     "handover.OutgoingMail.html", "handover.OutgoingMail.makes", "handover.OutgoingMail.message_id",
     "handover.MailWording.name", "staff.SignedIn.session_key", "staff.SignedIn.session_data",
-    "staff.SignedIn.address", "staff.SignedIn.device",
+    "staff.SignedIn.address", "staff.SignedIn.device", "figures.KeptSum.question", "figures.KeptSum.zone",
+    "figures.KeptSum.rows", "figures.Touched.question", "figures.Touched.thing",
 }  # fmt: skip
 # The longest that fits is taken. Each would make an element or an attribute of its own, or be reckoned out.
 FORMS = (
