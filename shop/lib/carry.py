@@ -36,8 +36,11 @@ class Table:
 
 def tables(apps=current_apps):
     """Every model with rows of its own, those between two others included."""
+    return [one for one in _all_tables(apps) if not one._meta.db_table.startswith(REMADE)]
+
+
+def _all_tables(apps):
     found = [one for one in apps.get_models(include_auto_created=True) if one._meta.managed and not one._meta.proxy]
-    found = [one for one in found if not one._meta.db_table.startswith(REMADE)]
     return sorted(found, key=lambda one: one._meta.db_table)
 
 
@@ -50,6 +53,7 @@ def carry(source, target, *, apps=current_apps, report=lambda text: None):
         check_is_empty(target, apps)
         clear_what_migrating_wrote(target, apps)
         sent = [copy_table(model, source, target, report) for model in tables(apps)]
+        clear_what_is_remade(target, apps)
         reset_counting(target, apps)
         arrived = [digest_of(model, target, report) for model in tables(apps)]
         for one, other in zip(sent, arrived, strict=True):
@@ -87,6 +91,13 @@ def clear_what_migrating_wrote(target, apps):
     written = [one for one in tables(apps) if one._meta.db_table in WRITTEN_BY_MIGRATING]
     for model in sorted(written, key=lambda one: one._meta.db_table):  # permissions refer to content types
         model._base_manager.using(target)._raw_delete(target)
+
+
+def clear_what_is_remade(target, apps):
+    """What the database itself notes about each row that arrives is about nothing: no sum is kept there yet."""
+    for model in _all_tables(apps):
+        if model._meta.db_table.startswith(REMADE):
+            model._base_manager.using(target)._raw_delete(target)
 
 
 def rows_of(model, alias):

@@ -19,7 +19,7 @@ from shop.figures.carrying import erasing
 from shop.figures.demo.clock import at
 from shop.figures.merging import services as merging
 from shop.figures.merging.kinds import INSTRUMENTS, texts_together
-from shop.figures.models import KeptSum, Touched
+from shop.figures.models import KeptSum, Question, Touched
 from shop.figures.sums import ASK, Span
 from shop.orders import services as orders
 from shop.orders.models import Line, WorkOrder
@@ -212,3 +212,18 @@ def test_it_stops_when_its_time_is_over_and_goes_on_from_there(ada):
     assert kept.catch_up(MONTHS, within_s=-1) == len(MONTHS)
     assert kept.catch_up(MONTHS) == 0
     assert set(KeptSum.objects.values_list("month", flat=True)) == set(MONTHS)
+
+
+def test_after_very_many_changes_all_is_added_up_anew(ada, monkeypatch):
+    """As after an import: the notes are not looked at one by one, and nothing old is kept."""
+    monkeypatch.setattr(kept, "MANY", 1)
+    order = money_builders.order(ada)
+    kept.sums_of(MONTHS)
+    months = [timezone.localdate().replace(day=1)]
+    before = kept.sums_of(months)
+    billing.issue(order, by=ada)
+    assert Touched.objects.count() > 1
+    after = kept.sums_of(months)
+    assert (before[Question.BILLED], len(after[Question.BILLED])) == ([], 1)
+    assert not Touched.objects.exists()
+    assert set(KeptSum.objects.values_list("month", flat=True)) == set(months)

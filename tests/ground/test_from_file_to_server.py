@@ -57,6 +57,12 @@ def as_value(one):
     return json.loads(one) if isinstance(one, str) and one[:1] in ("{", "[") else one
 
 
+def notes_in(folder):
+    """What the database has noted about rows that only arrived."""
+    with closing(sqlite3.connect(folder / "shop.sqlite3")) as database:
+        return database.execute("SELECT count(*) FROM remade_figures_touched").fetchone()[0]
+
+
 @pytest.fixture
 def filled(tmp_path):
     folder = tmp_path / "laptop"
@@ -76,6 +82,7 @@ def test_a_backup_goes_to_the_server_and_comes_back(filled, tmp_path):
     assert manage(tmp_path / "back", "restore", tmp_path / "two.zip").returncode == 0
     assert everything_in(tmp_path / "back") == everything_in(filled)
     assert len(everything_in(filled)[1]) == 10
+    assert notes_in(tmp_path / "back") == 0
 
 
 def test_copying_over_compares_both_sides_and_numbers_go_on(filled, tmp_path):
