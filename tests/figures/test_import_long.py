@@ -44,7 +44,8 @@ def test_ten_thousand_rows_are_told_and_written_together(as_person, ada):
     assert Customer.objects.count() == ROWS
     assert Customer.objects.with_telephone("01632 000042").get().created_by == ada
     assert seconds < 60
-    assert "Nothing is being read in" in client.get("/office/data/customers/run/", follow=True).text
+    assert f"{ROWS} customers read in." in client.get("/office/data/customers/run/").text  # reloaded
+    assert "Nothing is being read in" in client.get("/office/data/instruments/run/", follow=True).text
 
 
 def test_stopped_it_leaves_nothing(as_person, ada):
@@ -52,7 +53,11 @@ def test_stopped_it_leaves_nothing(as_person, ada):
     upload(client, table())
     client.post("/office/data/customers/write/")
     client.post("/office/data/customers/stop/")
-    page, _ = ended(client)
+    by_itself = {"headers": {"HX-Request": "true"}}
+    while "HX-Refresh" not in (told := client.get("/office/data/customers/run/", **by_itself)).headers:
+        assert "hx-trigger" in told.text
+        time.sleep(0.2)
+    page, _ = ended(client)  # what the page asked by itself has taken nothing away
     assert "Stopped. Nothing was written." in page.text
     assert not Customer.objects.exists()
 

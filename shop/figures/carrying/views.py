@@ -1,9 +1,12 @@
 """Data in and out."""
 
+from dataclasses import asdict
+
 from django.contrib import messages
 from django.http import FileResponse, Http404, HttpResponse, StreamingHttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
+from django_htmx.http import HttpResponseClientRefresh
 
 from shop.figures.carrying import cards, erasing, exporting, importing, running
 from shop.figures.carrying.forms import EraseForm, UploadForm
@@ -114,10 +117,13 @@ def _begin(request, kind, waits):
 
 
 def _run_of(request, kind):
-    """(name, Progress) of this person's run, or (None, None)."""
+    """(name, Progress) of this person's run; no name once it has ended and that was shown, no Progress without one."""
     runs = request.session.get(RUNS, {})
-    name = runs.get("name") if runs.get("kind") == _kind(kind).key else None
-    return (name, running.progress_of(name)) if name else (None, None)
+    if runs.get("kind") != _kind(kind).key:
+        return None, None
+    if "ended" in runs:
+        return None, running.Progress(**runs["ended"])
+    return runs["name"], running.progress_of(runs["name"])
 
 
 @require_safe
@@ -128,9 +134,11 @@ def run(request, kind):
     if progress is None:
         messages.error(request, "Nothing is being read in.")
         return redirect("import", kind)
-    if not progress.is_running:
+    if not progress.is_running and request.htmx:
+        return HttpResponseClientRefresh()  # only a whole page takes note that it has ended, and keeps what came of it
+    if name and not progress.is_running:
         running.forget(name)
-        del request.session[RUNS]
+        request.session[RUNS] = {"kind": kind, "ended": asdict(progress)}
     return render(request, "figures/import_run.html", {"kind": KINDS[kind], "progress": progress})
 
 
