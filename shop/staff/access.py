@@ -19,14 +19,18 @@ def need(person, capability):
         raise PermissionDenied(f"This needs the right to {capability}.")
 
 
-def may(capability):
-    """Only for signed-in people whose role has `capability`; others get 403. Signing in is asked for earlier."""
+def may(capability, *, gives_out=True):
+    """Only for signed-in people whose role has `capability`; others get 403. Signing in is asked for earlier.
+
+    Exports are written down, but for a page that gives nothing out: one that tells how far reading in is would have to
+    wait until the reading lets it write.
+    """
 
     def wear(view):
         @wraps(view)
         def guarded(request, *args, **kwargs):
             need(request.user, capability)
-            if capability in EXPORTS:
+            if capability in EXPORTS and gives_out:
                 audit.write(audit.AuditKind.EXPORT, f"Exported {request.path}.")
             return view(request, *args, **kwargs)
 

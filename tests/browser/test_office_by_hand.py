@@ -1,7 +1,11 @@
 """Stock, figures, data and the first set-up, used by hand at a desk and on a telephone."""
 
-import pytest
+import time
 
+import pytest
+from django.core.files.storage import default_storage
+
+from shop.figures.carrying import running
 from shop.people.models import Customer
 from shop.staff import setting_up
 from shop.staff.models import Workshop
@@ -98,7 +102,24 @@ def test_a_list_is_sorted_and_kept_and_two_records_become_one(transactional_db, 
     assert fits(page)
 
 
-def test_a_long_table_is_told_and_stopped(transactional_db, open_as):
+@pytest.fixture
+def writes_until_stopped(monkeypatch):
+    """Writing waits at its first word for the button, so that it cannot be over before it is pressed."""
+    real = running._report
+
+    def patient(name, stage):
+        def report(done, of):
+            until = time.monotonic() + 25
+            while stage == running.WRITING and not default_storage.exists(f"{name}.stop") and time.monotonic() < until:
+                time.sleep(0.05)
+            real(name, stage)(done, of)
+
+        return report
+
+    monkeypatch.setattr(running, "_report", patient)
+
+
+def test_a_long_table_is_told_and_stopped(transactional_db, open_as, writes_until_stopped):
     rows = "".join(f"Person {n},p{n}@example.com\n" for n in range(4_000))
     page = open_as(factories.ada(), "/office/data/customers/", viewport=SIZES[1])
     table = {"name": "t.csv", "mimeType": "text/csv", "buffer": f"name,e-mail\n{rows}".encode()}

@@ -127,7 +127,7 @@ def _run_of(request, kind):
 
 
 @require_safe
-@may("export")
+@may("export", gives_out=False)
 def run(request, kind):
     """How far reading in is; once it has ended, what came of it."""
     name, progress = _run_of(request, kind)
@@ -143,7 +143,7 @@ def run(request, kind):
 
 
 @require_POST
-@may("export")
+@may("export", gives_out=False)
 def run_stop(request, kind):
     name, _ = _run_of(request, kind)
     if name:
