@@ -94,8 +94,10 @@ TEMPLATES = [
                 "shop.staff.context.workshop",
             ],
             "builtins": [
-                "shop.lib.templatetags.said", "shop.lib.templatetags.sums", "shop.lib.templatetags.quick_url",
-            ],  # fmt: skip,
+                "shop.lib.templatetags.said",
+                "shop.lib.templatetags.sums",
+                "shop.lib.templatetags.quick_url",
+            ],
             "libraries": {"fields": "shop.lib.templatetags.fields"},
         },
     }

@@ -3,6 +3,7 @@
 from shop.lib.addresses import address_lines
 from shop.lib.validators import grouped_iban, is_valid, valid_iban
 
+BUYER = ("name", "company", "address", "postcode", "town", "country", "vat_number", "buyer_reference")
 FIELDS = ("name", "address", "country", "phone", "email", "website", "tax_number", "iban", "bic")
 APART = " \u00a0·\u00a0 "
 
@@ -10,6 +11,16 @@ APART = " \u00a0·\u00a0 "
 def seller_of(workshop):
     """The workshop's own details, to be kept in a snapshot."""
     return {name: getattr(workshop, name) for name in FIELDS}
+
+
+def head_of(workshop):
+    """What a paper that is made now prints of the workshop at its head and foot."""
+    return {"seller": shown(seller_of(workshop), workshop.tax_name), "tax_name": workshop.tax_name}
+
+
+def buyer_of(customer):
+    """The customer's own details, to be kept in a snapshot."""
+    return {name: getattr(customer, name) for name in BUYER}
 
 
 def addressed(buyer):

@@ -17,10 +17,9 @@
 
 from django.utils import timezone
 
-from shop.billing.letterhead import seller_of
+from shop.billing.letterhead import buyer_of, seller_of
 from shop.billing.treatments import REASONS
 
-BUYER = ("name", "company", "address", "postcode", "town", "country", "vat_number", "buyer_reference")
 LINE = ("kind", "text", "quantity", "price", "tax_rate", "amount")
 RATE = ("rate", "lines", "discount", "base", "tax")
 
@@ -71,7 +70,7 @@ def _parties(order, workshop):
     instrument = order.instrument
     return {
         "seller": seller_of(workshop),
-        "buyer": {name: getattr(order.customer, name) for name in BUYER},
+        "buyer": buyer_of(order.customer),
         "order": {"number": order.number, "booked_on": timezone.localtime(order.booked_at).date().isoformat()},
         "instrument": {"name": str(instrument), "serial": instrument.serial, "colour": instrument.colour},
     }

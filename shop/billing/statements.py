@@ -4,7 +4,6 @@ from decimal import Decimal
 
 from shop.billing import journal, letterhead
 from shop.billing.models import Invoice
-from shop.billing.snapshot import BUYER
 from shop.lib.dates import today
 from shop.lib.stationery import paper_pdf
 from shop.staff.models import Branch
@@ -21,7 +20,7 @@ def journal_pdf(month, workshop):
     if journal.papers_of(month).count() > MOST_ROWS:
         raise TooLong(f"More than {MOST_ROWS} papers do not go on paper; take the table for a spreadsheet.")
     found = list(journal.entries(month))
-    context = _letterhead(workshop) | {
+    context = letterhead.head_of(workshop) | {
         "month": month, "entries": found, "sums": journal.sums_of(found), "moved": journal.moved(month),
         "kept_by": Branch.objects.filter(pk__in=month.branches) if month.branches else (),
         "is_running": month.last >= today(), "made_on": today(), "currency": workshop.currency,
@@ -47,13 +46,8 @@ def statement_pdf(customer, workshop, rows=None):
     """Everything that `customer` owes today on paper, in bytes; `rows` as `owed_by` gives them."""
     rows = owed_by(customer) if rows is None else rows
     sums = sums_of(rows)
-    context = _letterhead(workshop) | {
-        "buyer": letterhead.addressed({name: getattr(customer, name) for name in BUYER}), "rows": rows, "sums": sums,
+    context = letterhead.head_of(workshop) | {
+        "buyer": letterhead.addressed(letterhead.buyer_of(customer)), "rows": rows, "sums": sums,
         "made_on": today(),
     }  # fmt: skip
     return paper_pdf("statement", context, size=workshop.paper)
-
-
-def _letterhead(workshop):
-    seller = letterhead.shown(letterhead.seller_of(workshop), workshop.tax_name)
-    return {"seller": seller, "tax_name": workshop.tax_name}

@@ -2,11 +2,12 @@
 
 from django.db import transaction
 
-from shop.billing import letterhead, snapshot
+from shop.billing import letterhead
 from shop.billing.account import account_of
 from shop.billing.epc import payment_code
 from shop.handover import dunning, papers
-from shop.handover.models import Paper, PaperKind, Reminder
+from shop.handover.models import PaperKind, Reminder
+from shop.handover.wordings import MAILS
 from shop.handover.writing import around_facts, filled, words_of
 from shop.lib.dates import today
 from shop.lib.stationery import paper_pdf
@@ -58,24 +59,18 @@ def take_back(invoice, *, by):
 def reminder_pdf(invoice, name, workshop):
     """The letter, in bytes; `name` is one of wordings.REMINDERS, whose words it has."""
     order, owed, words = invoice.order, invoice.balance.open_amount, words_of(name)
-    seller = letterhead.seller_of(workshop)
+    head = letterhead.head_of(workshop)
     given = {
         "order": order, "customer": order.customer, "instrument": order.instrument, "workshop": workshop,
         "invoice": invoice, "account": account_of(order, workshop),
     }  # fmt: skip
     before, after = around_facts(name, words.body, given)
-    code = payment_code({"seller": seller, "currency": invoice.currency, "due": str(owed)}, invoice.number)
-    context = {
-        "title": dunning.MAILS[name].title, "subject": filled(name, words.subject, given), "before": before,
-        "after": after, "seller": letterhead.shown(seller, workshop.tax_name), "tax_name": workshop.tax_name,
-        "buyer": letterhead.addressed({one: getattr(order.customer, one) for one in snapshot.BUYER}),
+    code = payment_code({"seller": head["seller"], "currency": invoice.currency, "due": str(owed)}, invoice.number)
+    context = head | {
+        "title": MAILS[name].title, "subject": filled(name, words.subject, given), "before": before, "after": after,
+        "buyer": letterhead.addressed(letterhead.buyer_of(order.customer)),
         "order": order, "number": invoice.number, "issued_on": invoice.issued_on, "due_on": invoice.due_on,
         "made_on": today(), "total": invoice.total, "received": invoice.total - owed, "open": owed,
         "currency": invoice.currency, "code": code,
     }  # fmt: skip
     return paper_pdf("reminder", context, size=workshop.paper)
-
-
-def letter_of(reminder):
-    """The kept letter of a reminder, or None."""
-    return Paper.objects.filter(pk=reminder.letter_id).first() if reminder else None

@@ -8,7 +8,7 @@ from django.db import transaction
 from django.utils import timezone
 from django.utils.text import slugify
 
-from shop.billing import letterhead, snapshot
+from shop.billing import letterhead
 from shop.billing import papers as billing
 from shop.billing.account import account_of
 from shop.billing.treatments import REASONS
@@ -31,7 +31,7 @@ def invoice_pdf(invoice, workshop):
 def handover_pdf(order, workshop):
     """The handover sheet of `order` as it stands, in bytes."""
     photos, files = photos_of(order)
-    context = _letterhead(workshop) | {
+    context = letterhead.head_of(workshop) | {
         "order": order, "instrument": order.instrument, "made_on": timezone.localdate(), "photos": photos,
         "sheet": sheet_of(order, workshop),
     }  # fmt: skip
@@ -42,7 +42,7 @@ def receipt_pdf(orders, workshop):
     """What was taken in in one visit, for the customer to keep, in bytes. `orders` are those of the visit."""
     first, files = orders[0], _signature(orders[0])
     pieces = [_piece(order, workshop, files) for order in orders]
-    context = _letterhead(workshop) | {
+    context = letterhead.head_of(workshop) | {
         "order": first, "pieces": pieces, "currency": workshop.currency,
         "prices_include_tax": workshop.prices_include_tax, "signed": bool(first.signature),
         "terms": first.intake_terms, "hours": "; ".join(week_of(workshop.opening_hours).lines),
@@ -76,9 +76,9 @@ def _signature(order):
 def quote_pdf(order, workshop, valid_until=None):
     """What the proposed and agreed work would cost, in bytes."""
     account = account_of(order, workshop)
-    context = _letterhead(workshop) | {
+    context = letterhead.head_of(workshop) | {
         "order": order, "instrument": order.instrument, "made_on": timezone.localdate(), "account": account,
-        "buyer": letterhead.addressed({name: getattr(order.customer, name) for name in snapshot.BUYER}),
+        "buyer": letterhead.addressed(letterhead.buyer_of(order.customer)),
         "currency": account.currency,
         "lines": account.proposed.lines, "tax_name": workshop.tax_name,
         "prices_include_tax": workshop.prices_include_tax and not account.treatment, "proposed": account.proposed,
@@ -105,11 +105,6 @@ def photos_of(order):
 def was_before(photo):
     """Whether a photograph shows the instrument as it came: of the book-in, or said so at the bench."""
     return not photo.step or photo.caption.startswith(BEFORE.capitalize())
-
-
-def _letterhead(workshop):
-    seller = letterhead.shown(letterhead.seller_of(workshop), workshop.tax_name)
-    return {"seller": seller, "tax_name": workshop.tax_name}
 
 
 def file_name(workshop, *words):

@@ -3,7 +3,7 @@
 from django import template
 
 from shop.billing.models import Invoice
-from shop.handover import collecting, dunning, letters, mails, pages, stating
+from shop.handover import collecting, dunning, mails, pages, stating
 from shop.handover.customer_page import address_of
 from shop.handover.forms import QUOTE_UNTIL, ExpectForm, QuoteForm
 from shop.handover.models import SilencedAddress
@@ -57,7 +57,6 @@ def invoice_actions(context, invoice):
     coming = dunning.standing_of(invoice)
     return {
         "may": may, "invoice": invoice, "why_not_mailed": mails.why_not(invoice.order.customer), "coming": coming,
-        "letter": letters.letter_of(coming.last) if coming else None,
         "may_credit": not invoice.is_credit_note and not invoice.is_credited,
     }  # fmt: skip
 
