@@ -84,7 +84,7 @@ def keys_of(rows, choices, *, most=MOST):
 
     rows: a queryset of all rows of a model. choices: lists of folded words. most=None: not a list but a subquery.
     """
-    choices = [words for words in choices if words]
+    choices = _widest([words for words in choices if words])
     usable = [words for words in choices if any(len(word) >= LEAST for word in words)]
     if not usable:
         found = rows.filter(_holds(choices[0], begins=True)) if choices else rows.none()
@@ -95,6 +95,15 @@ def keys_of(rows, choices, *, most=MOST):
         found = rows.filter(_any(_holds(words) for words in usable)).order_by("-pk")
     keys = found.values_list("pk", flat=True)
     return keys if most is None else list(keys[:most])
+
+
+def _widest(choices):
+    """`choices` without those that find nothing more: whoever holds 01632 960148 holds 1632 960148 too."""
+    wide = []
+    for words in sorted(choices, key=lambda words: sum(map(len, words))):
+        if not any(all(any(one in word for word in words) for one in other) for other in wide):
+            wide.append(words)
+    return [words for words in choices if any(words is one for one in wide)]
 
 
 def _holds(words, *, begins=False):

@@ -5,12 +5,12 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from typing import NamedTuple
 
-from django.db.models import F, Q, Sum
+from django.db.models import F, OuterRef, Subquery, Sum
 from django.db.models.functions import Coalesce
 
 from shop.lib.dates import today
 from shop.orders.benchtime import BenchTime
-from shop.orders.models import WorkOrder
+from shop.orders.models import Line, WorkOrder
 
 UNESTIMATED_MINUTES = 60  # an order whose lines carry no minutes still takes somebody's time; common practice
 MOST_UNPROMISED = MOST_LATE = 40  # shown beside the days; the list of orders has them all
@@ -19,7 +19,8 @@ MOST_OF_DAY = 8  # shown of each day; the rest is behind its link
 
 def with_minutes(orders):
     """Each order with `minutes`: what its lines that were not declined are estimated at, an hour where nothing is."""
-    counted = Sum("lines__minutes", filter=~Q(lines__agreement="declined") & Q(lines__minutes__gt=0))
+    lines = Line.objects.filter(order=OuterRef("pk"), minutes__gt=0).exclude(agreement="declined").order_by()
+    counted = Subquery(lines.values("order").values(total=Sum("minutes")))
     return orders.annotate(minutes=Coalesce(counted, UNESTIMATED_MINUTES))
 
 

@@ -62,7 +62,8 @@ class WorkOrder(models.Model):
             models.Index(fields=["-booked_at", "-id"], name="order_newest"),
             models.Index(fields=["branch", "-booked_at", "-id"], name="order_newest_of_branch"),
             models.Index(fields=["state", "-booked_at", "-id"], name="order_newest_in_state"),
-            models.Index(fields=["closed_at"], name="order_closed"),
+            models.Index(fields=["-booked_at", "-id"], condition=models.Q(**STILL_OPEN), name="order_open_newest"),
+            models.Index(fields=["closed_at"], condition=models.Q(closed_at__isnull=False), name="order_closed"),
         ]
 
     def __str__(self):

@@ -22,6 +22,7 @@ from django.test.utils import CaptureQueriesContext, override_settings  # noqa: 
 from shop.billing.models import Invoice  # noqa: E402
 from shop.orders.models import WorkOrder  # noqa: E402
 from shop.people.models import Customer  # noqa: E402
+from shop.serve import settle  # noqa: E402
 from shop.staff.models import Person  # noqa: E402
 from tests.benchmarks.clock import show  # noqa: E402
 from tests.load import bare_list  # noqa: E402
@@ -112,6 +113,7 @@ def measure(rounds, only=""):
         with CaptureQueriesContext(connection) as caught:
             status[name] = client.get(path).status_code
         queries[name] = len(caught)
+    settle()  # as the web server does once it has started
     with bare_list.there() as settings:
         for _ in range(rounds):
             for name, path in asked.items():

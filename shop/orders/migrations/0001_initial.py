@@ -242,7 +242,11 @@ class Migration(migrations.Migration):
         ),
         migrations.AddIndex(
             model_name='workorder',
-            index=models.Index(fields=['closed_at'], name='order_closed'),
+            index=models.Index(condition=models.Q(('closed_at', None)), fields=['-booked_at', '-id'], name='order_open_newest'),
+        ),
+        migrations.AddIndex(
+            model_name='workorder',
+            index=models.Index(condition=models.Q(('closed_at__isnull', False)), fields=['closed_at'], name='order_closed'),
         ),
         migrations.AddConstraint(
             model_name='quote',
