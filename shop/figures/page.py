@@ -32,9 +32,9 @@ def period_of(text):
     return next((count for count in PERIODS if str(count) == text), PERIODS[0])
 
 
-def figures(count, branch=None):
-    """Every Figure over the last `count` months, of one branch or of all."""
-    tables = all_tables(count, branch)
+def figures(months, found):
+    """Every Figure over `months`, made of their sums."""
+    tables = all_tables(months, found)
     makers = (_turnaround, _lateness, _revenue, _margin, _work, _hours, _returns, _drift)
     return [make(tables[key]) for key, make in zip(tables, makers, strict=True)]
 

@@ -136,10 +136,14 @@ def _together(rows):
     return count, min(row["least"] for row in rows), mean, max(row["most"] for row in rows), size
 
 
-def all_tables(count, branch=None):
+def tables_of(count, branch=None):
     """{key: Table} over the last `count` months, of one branch or of all."""
     months = months_back(count)
-    found = sums_of(months, branch)
+    return all_tables(months, sums_of(months, branch))
+
+
+def all_tables(months, found):
+    """{key: Table} over `months`, made of their sums."""
     turned, billed = found[Question.TURNAROUND], found[Question.BILLED]
     taken = revenue(months, billed)
     made = (

@@ -4,9 +4,9 @@ from django.http import Http404
 from django.shortcuts import render
 from django.views.decorators.http import require_safe
 
-from shop.figures.kept import catch_up
+from shop.figures.kept import sums_within
 from shop.figures.page import figures, period_of
-from shop.figures.tables import PERIODS, all_tables, months_back
+from shop.figures.tables import PERIODS, months_back, tables_of
 from shop.lib.dates import today
 from shop.lib.sheets import csv_download
 from shop.staff import audit
@@ -20,9 +20,10 @@ AT_ONCE_S = 2.0  # as long as one answer adds up what is missing; the next goes 
 @may("see figures")
 def page(request):
     count, form = period_of(request.GET.get("months")), OfBranches(request.GET, person=request.user)
-    left = catch_up(months_back(count), form.asked, within_s=AT_ONCE_S)
+    months = months_back(count)
+    found, left = sums_within(months, form.asked, within_s=AT_ONCE_S)
     shows = {
-        "figures": [] if left else figures(count, form.asked), "left": left, "done": count - left,
+        "figures": [] if left else figures(months, found), "left": left, "done": count - left,
         "months": count, "periods": PERIODS, "form": form,
     }  # fmt: skip
     return render(request, "figures/figures.html", shows)
@@ -32,7 +33,7 @@ def page(request):
 @may("see figures")
 def table(request, key):
     form = OfBranches(request.GET, person=request.user)
-    found = all_tables(period_of(request.GET.get("months")), form.asked).get(key)
+    found = tables_of(period_of(request.GET.get("months")), form.asked).get(key)
     if found is None:
         raise Http404
     audit.write(audit.AuditKind.EXPORT, f"Exported {request.path}.")

@@ -2,12 +2,13 @@
 
 import os
 import random
-from contextlib import suppress
+from contextlib import contextmanager, suppress
 from datetime import UTC, date, datetime, timedelta
 from decimal import Decimal
 
 import pytest
-from django.db import transaction
+from django.db import connection, transaction
+from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
@@ -27,6 +28,7 @@ from shop.orders.states import State
 from shop.stock import services as shelf
 from shop.worksheets.models import Reading, Standing, Worksheet
 from tests import branch_builders, factories, money_builders, worksheet_builders
+from tests.counting import queries_of
 from tests.stock_builders import part
 
 pytestmark = pytest.mark.django_db
@@ -206,6 +208,46 @@ def test_what_nothing_touched_is_not_added_up_again(ada, monkeypatch):
     WorkOrder.objects.update(promised_on=timezone.localdate())
     with pytest.raises(KeyError):
         kept.sums_of(months)
+
+
+@contextmanager
+def read_only():
+    """The database of a disk that is full, or of a folder that may only be read."""
+    lite = connection.vendor == "sqlite"
+    with transaction.atomic(), connection.cursor() as cursor:
+        cursor.execute("PRAGMA query_only = ON" if lite else "SET TRANSACTION READ ONLY")
+        yield
+        if lite:
+            cursor.execute("PRAGMA query_only = OFF")
+        transaction.set_rollback(True)
+
+
+@pytest.mark.parametrize("looked_before", [True, False])
+def test_where_nothing_can_be_written_they_are_reckoned_and_not_kept(as_person, ada, looked_before):
+    months, client = [timezone.localdate().replace(day=1)], as_person(ada)
+    if looked_before:
+        kept.sums_of(months)
+    client.get("/")  # as somebody who is at work already
+    billing.issue(money_builders.order(ada), by=ada)
+    held = KeptSum.objects.count()
+    with read_only():
+        page = client.get("/figures/")
+        found = kept.sums_of(months)
+    assert page.status_code == 200
+    assert "without tax" in page.text
+    assert len(found[Question.BILLED]) == 1
+    assert KeptSum.objects.count() == held
+    assert Touched.objects.exists()
+    assert in_order(found) == in_order(kept.sums_of(months))
+
+
+def test_the_page_looks_once(as_person, ada):
+    client = as_person(ada)
+    assert queries_of(client, "/figures/") <= 8
+    with CaptureQueriesContext(connection) as asked:
+        client.get("/figures/")
+    assert sum(Touched._meta.db_table in one["sql"] for one in asked) == 1
+    assert sum(KeptSum._meta.db_table in one["sql"] for one in asked) == 1
 
 
 def test_it_stops_when_its_time_is_over_and_goes_on_from_there(ada):

@@ -55,7 +55,7 @@ def test_a_whole_shop_counted_by_hand(ada):
         shelf.use(strings, Decimal(2), order_number=order.number, line_key=10_000, by=ada)
     with at(booked + timedelta(days=9)):
         invoice = billing.issue(order, by=ada)
-    found = tables.all_tables(12)
+    found = tables.tables_of(12)
     assert sum(found["turnaround"].column(3)) == 1
     assert sum(found["margin"].column(2)) == Decimal("10.00")
     assert abs(sum(found["revenue"].column(4)) - invoice.net) <= Decimal("0.02")
@@ -68,7 +68,7 @@ def test_an_instrument_that_comes_back_is_seen(ada):
         state=State.COLLECTED, closed_at=long_ago, booked_at=long_ago - timedelta(days=5)
     )
     money_builders.order(ada, instrument=first.instrument)
-    assert sum(tables.all_tables(12)["returns"].column(2)) == 1
+    assert sum(tables.tables_of(12)["returns"].column(2)) == 1
 
 
 def test_the_page_says_when_there_is_nothing(as_person, ada):
@@ -79,7 +79,7 @@ def test_the_page_says_when_there_is_nothing(as_person, ada):
 
 def test_the_page_asks_eight_questions_at_most_once_all_is_added_up(as_person, ada):
     billing.issue(money_builders.order(ada), by=ada)
-    tables.all_tables(60)
+    tables.tables_of(60)
     assert queries_of(as_person(ada), "/figures/?months=60") <= 8
 
 

@@ -179,6 +179,6 @@ def test_the_owners_figures_count_hours_in_the_same_way(timed, ben):
     saw(timed, ben, 60, 40)
     services.set_time(timed, step="tail", minutes=15, by=ben)
     services.sign_off(timed, by=ben)
-    hours = tables.all_tables(12)["hours"]
+    hours = tables.tables_of(12)["hours"]
     assert sum(hours.column(2)) == pytest.approx(0.75, abs=0.06)
     assert sum(hours.column(3)) == 1
