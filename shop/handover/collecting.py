@@ -109,11 +109,11 @@ def _known_of(keys):
     return {key: known for key, *known in rows}
 
 
-def standing_of(order):
+def standing_of(order, here=None):
     """The Stands of an order that waits to be collected; None for any other."""
     if order.state not in WAITS:
         return None
-    here = Workshop.here()
+    here = here or Workshop.here()
     count, sent_on, comes_on = _known_of([order.pk])[order.pk]
     why_not = _why_never(order, count, here)
     if why_not:

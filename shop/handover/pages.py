@@ -66,8 +66,9 @@ class PapersPanel:
 def papers_panel(order, capabilities):
     """Papers and mails of an order, newest first; papers about money only for those who see money."""
     sees_money = "see money" in capabilities
-    papers = tuple(one for one in Paper.objects.of_order(order) if sees_money or one.kind not in ABOUT_MONEY)
-    sent = tuple(OutgoingMail.objects.of_order(order).prefetch_related("tries")) if "see mail" in capabilities else ()
+    kept = Paper.objects.of_order(order).select_related("made_by")
+    papers = tuple(one for one in kept if sees_money or one.kind not in ABOUT_MONEY)
+    sent = tuple(OutgoingMail.objects.of_order(order)) if "see mail" in capabilities else ()
     return PapersPanel(papers, sent, "bill" in capabilities and _has_proposed(order))
 
 

@@ -11,11 +11,12 @@ from shop.staff.branching import reach, within
 __all__ = ["customer", "draft_photo", "draft_photo_sent_as", "instrument", "line", "mark", "order", "photo", "visit"]
 
 OF_ORDER = "order__branch"
+HANGS_ON_IT = ("marks", "photos", "quotes", "answers")
 
 
 def order(person, number):
     """The order with its customer and instrument, or 404."""
-    rows = WorkOrder.objects.for_person(person).with_parties().select_related("booked_by")
+    rows = WorkOrder.objects.for_person(person).with_parties().with_word_of(*HANGS_ON_IT).select_related("booked_by")
     return get_object_or_404(rows, number=number)
 
 

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field
 from decimal import Decimal
+from functools import cached_property
 from itertools import groupby
 
 from django.db.models import prefetch_related_objects
@@ -15,7 +16,9 @@ from shop.orders.models import Agreement, WorkOrder
 from shop.orders.outlines import place_name
 from shop.orders.querysets import DONE
 from shop.orders.services import offered_moves
+from shop.orders.shelf import LINES
 from shop.orders.states import CLOSED, State
+from shop.stock.models import PriceItem
 
 
 @dataclass(frozen=True)
@@ -25,6 +28,10 @@ class Mark:
     number: int
     mark: object
     place: str
+
+
+def _rows(order, name):
+    return getattr(order, name).all() if getattr(order, f"has_{name}", True) else ()
 
 
 ROUTINE = frozenset({"step_done", "step_skipped", "step_open", "time_set", "reading_chosen", "reading_undone"})
@@ -64,21 +71,23 @@ class OrderPage:
 
     @classmethod
     def of(cls, order, *, forms=None, moving=""):
-        """Seven queries, and those of the moves' guards. The lines are kept with the order, for whoever asks next."""
-        prefetch_related_objects([order], "lines")
+        """Seven queries at most, and those of the moves' guards. Lines and holds are kept with the order, for whoever
+        asks next; what the order was fetched with word of that it has none (`with_word_of`) is not asked for.
+        """
+        prefetch_related_objects([order], LINES, "holds")
         hand = order.instrument.hand
         marks = [
             Mark(number, one, place_name(one.x, one.y, side=one.side, hand=hand))
-            for number, one in enumerate(order.marks.all(), start=1)
+            for number, one in enumerate(_rows(order, "marks"), start=1)
         ]
         shown_with_marks = {one.mark.photo_id for one in marks}
         return cls(
             order=order,
             lines=list(order.lines.all()),
             marks=marks,
-            photos=[photo for photo in order.photos.all() if photo.pk not in shown_with_marks],
+            photos=[photo for photo in _rows(order, "photos") if photo.pk not in shown_with_marks],
             events=list(order.events.select_related("by")),
-            holds=list(order.holds.filter(lifted_at=None)),
+            holds=[one for one in order.holds.all() if one.lifted_at is None],
             together=list(WorkOrder.objects.filter(branch=order.branch_id).with_parties().together_with(order)),
             forms=forms or {},
             moving=moving,
@@ -131,6 +140,11 @@ class OrderPage:
             return f"{lines} for the customer's answer."
         return NEXT[state]
 
+    @cached_property
+    def offered(self):
+        """What is on the price list, read once for both lists to choose from."""
+        return list(PriceItem.objects.offered().order_by("-kind", "name")) if self.lines_are_open else []
+
     @property
     def form(self):
         """The page's forms by name: the one that was not taken, else a fresh one."""
@@ -140,7 +154,7 @@ class OrderPage:
             "line": OneLineForm(prefix="line"),
             "mark": MarkWithFileForm(prefix="mark"),
             "note": NoteForm(),
-            "pick": PickForm(prefix="pick"),
+            "pick": PickForm(prefix="pick").offering(self.offered),
             "promise": PromiseForm(initial={"promised_on": self.order.promised_on}),
             "rack": RackForm(initial={"rack_slot": self.order.rack_slot}),
         }

@@ -24,6 +24,14 @@ class WorkOrderQuerySet(models.QuerySet):
     def with_parties(self):
         return self.select_related("customer", "instrument", "branch")
 
+    def with_word_of(self, *names):
+        """Each with `has_photos` and the like for these relations: a page need not ask for what is not there."""
+        of = {name: self.model._meta.get_field(name).related_model for name in names}
+        return self.annotate(**{
+            f"has_{name}": models.Exists(model.objects.order_by().filter(order=models.OuterRef("pk")))
+            for name, model in of.items()
+        })  # fmt: skip
+
     def for_person(self, person):
         """Those of the branches that `person` sees."""
         return within(self, person)

@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from decimal import Decimal
 
+from django.db.models import Prefetch, prefetch_related_objects
+
 from shop.orders.models import Agreement, Line
 from shop.staff.branching import several
 from shop.stock.levels import Level, levels_of
@@ -38,9 +40,14 @@ class PartLine:
         return ("on the shelf", "waiting") if self.line.agreement == Agreement.PROPOSED else ("kept for it", "waiting")
 
 
+# An order's lines as its page fetches them, once for whoever asks.
+LINES = Prefetch("lines", Line.objects.select_related("item"))
+
+
 def parts_of(order):
     """A PartLine for each line of a part or string set that comes from the shelf of its branch; four queries."""
-    lines = list(order.lines.filter(item__kind__in=ON_SHELF).select_related("item"))
+    prefetch_related_objects([order], LINES)
+    lines = [line for line in order.lines.all() if line.item and line.item.kind in ON_SHELF]
     if not lines:
         return []
     taken = taken_for([line.pk for line in lines])

@@ -1,5 +1,6 @@
 """Fetching customers."""
 
+from django.db.models import Exists, OuterRef
 from django.http import Http404
 from django.shortcuts import get_object_or_404
 
@@ -10,7 +11,8 @@ from shop.people.models import Customer, CustomerMerge
 def customer(pk):
     """The customer, or 404. Raises Moved where that record was merged into another."""
     try:
-        return get_object_or_404(Customer, pk=pk)
+        merges = CustomerMerge.objects.filter(kept=OuterRef("pk"), undone_at=None)
+        return get_object_or_404(Customer.objects.annotate(has_merges=Exists(merges)), pk=pk)
     except Http404:
         kept = CustomerMerge.kept_instead_of(pk)
         if kept is None:

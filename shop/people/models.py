@@ -45,21 +45,33 @@ class CustomerQuerySet(models.QuerySet):
         name, address = folded(name), folded(address)
         if not (name and address):
             return self.none()
-        near = self.filter(search_key__gte=name, search_key__lt=f"{name}\uffff")[:MOST_NAMED]
+        near = self.filter(**_named(name))[:MOST_NAMED]
         same = [one.pk for one in near if (folded(one.name), folded(one.address)) == (name, address)]
         return self.filter(pk__in=same)
 
     def perhaps_the_same(self, customer):
-        """[(Customer, why)] of those who may be `customer` written down twice. At most seven queries."""
-        found = {}
-        for why, same in (
-            ("the same telephone number", self.with_telephone(customer.phone)),
-            ("the same e-mail address", self.with_email(customer.email)),
-            ("the same name and address", self.named_and_living(customer.name, customer.address)),
-        ):
-            for one in same.exclude(pk=customer.pk).filter(erased_at=None)[:MOST_ALIKE]:
-                found.setdefault(one.pk, (one, []))[1].append(why)
-        return [(one, " and ".join(whys)) for one, whys in found.values()]
+        """[(Customer, why)] of those who may be `customer` written down twice. Two queries."""
+        digits, email, name = digits_of(customer.phone), customer.email.strip(), folded(customer.name)
+        address = folded(customer.address)
+        tail = [[digits[-LEAST_OF_A_NUMBER:]]] if len(digits.lstrip("0")) >= LEAST_OF_A_NUMBER else []
+        words = [parts.words_of(folded(email))] if "@" in email else []
+        near = models.Q(pk__in=parts.keys_of(Customer.objects.using(self.db), [*tail, *words], most=MOST_NEAR))
+        if name and address:
+            near |= models.Q(pk__in=self.filter(**_named(name)).order_by("name", "pk").values("pk")[:MOST_NAMED])
+        asked = (
+            ("the same telephone number", lambda one: bool(tail) and phones_agree(digits, one.phone_digits)),
+            ("the same e-mail address", lambda one: bool(words) and one.email.casefold() == email.casefold()),
+            ("the same name and address",
+             lambda one: bool(name and address) and (folded(one.name), folded(one.address)) == (name, address)),
+        )  # fmt: skip
+        living = self.filter(near, erased_at=None).exclude(pk=customer.pk)
+        found = [(one, [why for why, is_same in asked if is_same(one)]) for one in living]
+        return [(one, " and ".join(whys)) for one, whys in found if whys][:MOST_ALIKE]
+
+
+def _named(name):
+    """The condition of those whose folded name begins so, which an index finds."""
+    return {"search_key__gte": name, "search_key__lt": f"{name}\uffff"}
 
 
 class Customer(models.Model):

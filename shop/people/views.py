@@ -1,6 +1,7 @@
 """Customers: the list, one of them, and their record."""
 
 from django.contrib import messages
+from django.db.models import prefetch_related_objects
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
@@ -32,6 +33,7 @@ def export(request):
 @may("see customers")
 def customer(request, pk):
     who = access.customer(pk)
+    prefetch_related_objects([who], "instruments")  # once for all panels
     return render(request, "people/customer_detail.html", {"customer": who, "instruments": who.instruments.all()})
 
 

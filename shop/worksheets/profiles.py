@@ -71,6 +71,12 @@ def usual_for(kind):
     return found or TargetProfile.objects.get(name=USUAL[Kind.ELECTRIC][0])
 
 
+def usual_targets(kind):
+    """The targets of the shop's usual profile of a kind. One query where there is one."""
+    ranges = TargetRange.objects.filter(profile__kind=kind, profile__is_usual=True)
+    return {one.key: [one.low, one.high] for one in ranges} or targets_of(usual_for(kind))
+
+
 def targets_of(profile):
     """The snapshot that a worksheet keeps: key → [low, high], None for an open end."""
     return {one.key: [one.low, one.high] for one in profile.ranges.all()}

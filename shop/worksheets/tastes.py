@@ -21,6 +21,13 @@ def of_customer(customer, kind):
     return _ranges(Taste.objects.filter(customer=customer, kind=kind))
 
 
+def of_both(instrument):
+    """(ranges of this instrument, ranges of its customer for every one of its kind). One query."""
+    both = Q(instrument=instrument) | Q(customer=instrument.customer_id, kind=instrument.kind)
+    found = {bool(own): ranges for own, ranges in Taste.objects.filter(both).values_list("instrument", "ranges")}
+    return found.get(True, {}), found.get(False, {})
+
+
 def _ranges(found):
     return dict(found.values_list("ranges", flat=True).first() or {})
 

@@ -91,6 +91,8 @@ def test_a_collected_order_offers_no_change(as_person, cleo, order):
 
 def test_more_of_everything_asks_no_more(as_person, cleo, order):
     client = as_person(cleo)
+    services.add_mark(order, side="front", x=0.1, y=0.9, note_text="dent", by=cleo)
+    services.add_photo(order, pictures.photo(), by=cleo)
     few = queries_of(client, f"/orders/{order.number}/")
     services.add_lines(order, [SETUP] * 5, by=cleo)
     for number in range(5):

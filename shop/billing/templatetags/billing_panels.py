@@ -36,13 +36,18 @@ def unpaid_panel(context):
     return {"may": may, "rows": rows, "count": count}
 
 
-@register.inclusion_tag("billing/_owes.html", takes_context=True)
-def customer_owes(context, customer):
-    """What a customer owes. Nothing for those who do not see money, or when nothing is open."""
-    may = context["may"]
-    unpaid_rows = Invoice.objects.for_person(context["user"]).unpaid().with_parties()
-    rows = list(unpaid_rows.filter(customer=customer)) if "see money" in may else []
-    return {"customer": customer, "rows": rows, "today": today()}
+@register.simple_tag(takes_context=True)
+def unpaid_of(context, customer):
+    """A customer's unpaid invoices. Nothing for those who do not see money."""
+    if "see money" not in context["may"]:
+        return []
+    return list(Invoice.objects.for_person(context["user"]).unpaid().with_parties().filter(customer=customer))
+
+
+@register.inclusion_tag("billing/_owes.html")
+def customer_owes(customer, unpaid):
+    """What a customer owes, when anything is open."""
+    return {"customer": customer, "rows": unpaid, "today": today()}
 
 
 @register.simple_tag(takes_context=True)

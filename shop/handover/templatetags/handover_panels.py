@@ -2,7 +2,6 @@
 
 from django import template
 
-from shop.billing.models import Invoice
 from shop.handover import collecting, dunning, mails, pages, stating
 from shop.handover.customer_page import address_of
 from shop.handover.forms import QUOTE_UNTIL, ExpectForm, QuoteForm
@@ -29,10 +28,12 @@ def papers_panel(context, order):
 @register.inclusion_tag("handover/_customer_page.html")
 def customer_page_panel(order):
     """The address of the customer's page, the quotes sent, and the customer's answers word by word."""
-    link = orders.current_link(order)
+    link, is_quoted = orders.current_link(order), getattr(order, "has_quotes", True)
+    is_answered = getattr(order, "has_answers", True)
     return {
         "order": order, "link": link, "address": address_of(link) if link else "",
-        "quotes": list(order.quotes.all()), "answers": list(order.answers.all()),
+        "quotes": list(order.quotes.all()) if is_quoted else [],
+        "answers": list(order.answers.all()) if is_answered else [],
     }  # fmt: skip
 
 
@@ -71,14 +72,13 @@ def mail_note(context, customer):
 
 
 @register.inclusion_tag("handover/_statements.html", takes_context=True)
-def statements_panel(context, customer):
+def statements_panel(context, customer, unpaid):
     """The statements that were sent to a customer, and the button that sends one. Needs the right to see money."""
     may = context["may"]
     if "see money" not in may:
         return {"may": may}
-    owes = Invoice.objects.for_person(context["user"]).unpaid().filter(customer=customer).exists()
     return {
-        "may": may, "customer": customer, "owes": owes, "papers": stating.sent_to(customer, context["user"]),
+        "may": may, "customer": customer, "owes": bool(unpaid), "papers": stating.sent_to(customer, context["user"]),
         "csrf_token": context["csrf_token"],
     }  # fmt: skip
 
@@ -102,7 +102,7 @@ def month_papers(context, month):
 @register.inclusion_tag("handover/_waits.html", takes_context=True)
 def waits_panel(context, order):
     """How reminding of an instrument that waits stands, and a place to write down when the customer comes."""
-    stands = collecting.standing_of(order)
+    stands = collecting.standing_of(order, context["workshop"])
     form = ExpectForm(initial={"day": stands.comes_on if stands else None}, auto_id="expect-%s")
     return {
         "order": order, "stands": stands, "form": form, "may": "hand over" in context["may"],

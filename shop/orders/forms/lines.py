@@ -62,7 +62,16 @@ FreeLinesForm = forms.formset_factory(
 )
 
 
-class PickForm(forms.Form):
+class OffersItems(forms.Form):
+    """A form with an `item` of the price list."""
+
+    def offering(self, items):
+        """The same form with `items`, which were read already, to choose from."""
+        self.fields["item"].choices = [("", "choose"), *((item.pk, str(item)) for item in items)]
+        return self
+
+
+class PickForm(OffersItems):
     """One item of the price list and how much of it."""
 
     item = forms.ModelChoiceField(

@@ -6,6 +6,7 @@ from decimal import Decimal
 from django import forms
 
 from shop.lib.amounts import QuantityField
+from shop.orders.forms.lines import OffersItems
 from shop.orders.services import NewLine
 from shop.stock.models import PriceItem
 
@@ -14,7 +15,7 @@ class KeyForm(forms.Form):
     key = forms.UUIDField(required=False, widget=forms.HiddenInput)
 
 
-class UsePartForm(KeyForm):
+class UsePartForm(OffersItems, KeyForm):
     """One item of the shelf and how much of it was used."""
 
     item = forms.ModelChoiceField(

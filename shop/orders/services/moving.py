@@ -105,7 +105,7 @@ def _has_work(order, come_from):
 
 
 def _is_free(order, _come_from):
-    held = order.holds.filter(lifted_at=None).first()
+    held = next((one for one in order.holds.all() if one.lifted_at is None), None)  # its page has them already
     return f"Something still holds this order: {held.reason}." if held else ""
 
 

@@ -37,9 +37,11 @@ def _newest(context, orders):
 def parts_panel(context, order, back=""):
     """The order's parts: what is on the shelf for it, what was taken, and taking more. `back` is where to go after."""
     page = context.get("page")
-    refused = getattr(page, "forms", {}).get("part")
+    form = getattr(page, "forms", {}).get("part") or UsePartForm(prefix="part")
+    if hasattr(page, "offered"):
+        form.offering(sorted((one for one in page.offered if one.is_on_shelf), key=lambda one: (one.kind, one.name)))
     return {
-        "order": order, "parts": parts_of(order), "back": back, "form": refused or UsePartForm(prefix="part"),
+        "order": order, "parts": parts_of(order), "back": back, "form": form,
         "may": context["may"], "is_open": order.state not in CLOSED and not order.lines_fixed_by,
         "csrf_token": context.get("csrf_token"), "new_key": uuid.uuid4,
     }  # fmt: skip

@@ -13,7 +13,8 @@ from shop.staff.branching import place_of
 def show_order(request, order, *, forms=None, moving="", problem="", status=200):
     """The order's page; `forms` are those that were not taken, by their name on the page."""
     page = OrderPage.of(order, forms=forms or {}, moving=moving)
-    shows = {"page": page, "order": page.order, "problem": problem, "rack": rack(place_of(order, request.workshop))}
+    free = [] if page.is_closed else rack(place_of(order, request.workshop))
+    shows = {"page": page, "order": page.order, "problem": problem, "rack": free}
     return render(request, "orders/order_detail.html", shows, status=status)
 
 

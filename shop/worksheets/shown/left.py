@@ -27,7 +27,18 @@ class LastLeft:
 
 def last_left_rows(instrument, *, unit, before=None):
     """The last as-left values, a row a reading; None when it was never left here."""
-    last = queries.last_left(instrument, before=before)
+    return _rows(instrument, queries.last_left(instrument, before=before), unit)
+
+
+def newest_left_rows(instrument, history, *, unit):
+    """The same from the values over the years, of the last visit that has any. Asks the database nothing."""
+    values = [one for place in history.values() for one in place]
+    last = max(values, key=lambda one: (one.at, one.worksheet_id), default=None)
+    return _rows(instrument, {(one.key, one.string): one for one in values
+                              if last and one.worksheet_id == last.worksheet_id}, unit)  # fmt: skip
+
+
+def _rows(instrument, last, unit):
     if not last:
         return None
     family, said = family_for(instrument.family), Said(unit)
@@ -48,14 +59,14 @@ def _label(field, said):
     return f"{field.label}, {unit_words(field.unit, said)}" if field.per == "string" else field.label
 
 
-def charts(instrument, *, unit):
+def charts(instrument, history, *, unit):
     """One chart for relief and one for each outer string of the others, where two visits or more can be compared."""
-    family, history = family_for(instrument.family), queries.as_left_history(instrument)
-    if family is None or not history:
-        return []
-    targets = profiles.targets_of(profiles.usual_for(instrument.kind))
+    family = family_for(instrument.family)
     wanted = [(key, string) for key in OVER_THE_YEARS for string in _outer(history, key)]
     wanted = [place for place in wanted if len(history[place]) > 1]
+    if family is None or not wanted:
+        return []
+    targets = profiles.usual_targets(instrument.kind)
     return [_chart(family.any_field(key), key, string, history[key, string], targets, unit) for key, string in wanted]
 
 

@@ -57,7 +57,7 @@ class Part:
 def panel_of_instrument(instrument, *, unit):
     """(words, parts) for the instrument's page: its own ranges, and the customer's where there are any."""
     kind, said = instrument.kind, Said(unit)
-    own, owners = tastes.of_instrument(instrument), tastes.of_customer(instrument.customer, instrument.kind)
+    own, owners = tastes.of_both(instrument)
     parts = [Part("On this instrument", reverse("instrument-likes", args=[instrument.pk]), rows_of(own, said),
                   "Worked to the shop's profile.")]  # fmt: skip
     if owners:

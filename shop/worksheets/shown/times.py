@@ -38,8 +38,8 @@ class OrderTime:
 
     @classmethod
     def of(cls, order, sheets):
-        """Two queries a worksheet, and the order's lines."""
+        """Two queries for the worksheet that is at work, and the order's lines; a signed one says its time itself."""
         lines = [one for one in order.lines.all() if one.agreement != Agreement.DECLINED]
         estimated = 60.0 * sum(one.minutes for one in lines)
-        spent = sum(sum(time_spent.of_sheet(one).values()) for one in sheets)
+        spent = sum(one.spent_seconds if one.is_signed else time_spent.whole_of(one) for one in sheets)
         return cls(time_spent.said(estimated), time_spent.said(spent), 0 < estimated < spent)

@@ -2,9 +2,10 @@
 
 from django import template
 
+from shop.worksheets import queries
 from shop.worksheets.evaluation import evaluate
 from shop.worksheets.services.common import WORKABLE
-from shop.worksheets.shown.left import charts, last_left_rows
+from shop.worksheets.shown.left import charts, newest_left_rows
 from shop.worksheets.shown.likes import panel_of_customer, panel_of_instrument
 from shop.worksheets.shown.rail import current_step, rail
 from shop.worksheets.shown.times import OrderTime
@@ -27,6 +28,9 @@ def worksheets_panel(context, order):
 
 
 def _shown(sheet, unit):
+    """A signed sheet is done: only of one at work it is asked how far it is, and what is open."""
+    if sheet.is_signed:
+        return {"sheet": sheet}
     found = evaluate(sheet, unit=unit)
     steps = rail(found)
     return {
@@ -41,7 +45,8 @@ def _shown(sheet, unit):
 def as_left_panel(context, instrument):
     """How it was left: the last as-left values, and the main readings over the years."""
     unit = context["workshop"].length_unit
-    return {"left": last_left_rows(instrument, unit=unit), "charts": charts(instrument, unit=unit)}
+    history = queries.as_left_history(instrument)
+    return {"left": newest_left_rows(instrument, history, unit=unit), "charts": charts(instrument, history, unit=unit)}
 
 
 @register.inclusion_tag("worksheets/_likes_panel.html", takes_context=True)
