@@ -101,6 +101,14 @@ NO_PAGE |= {
     "silenced-export", "part-export", "bench-export", "profiles-export",
 }  # fmt: skip
 
+WHO |= {
+    "branches-export": "O", "devices-export": ALL, "health-export": "O", "reminders-export": "O",
+    "mail-words-export": "O", "closed-export": "O",
+}  # fmt: skip
+NO_PAGE |= {
+    "branches-export", "devices-export", "health-export", "reminders-export", "mail-words-export", "closed-export",
+}  # fmt: skip
+
 WHO |= {"order-expect": "CO", "import-run": "O", "import-stop": "O"}
 WHO |= {"reminder-letter": "CO", "reminder-taken-back": "CO"}
 PK |= {"reminder-letter": "invoice", "reminder-taken-back": "invoice"}

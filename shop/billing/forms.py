@@ -13,8 +13,10 @@ from shop.billing.treatments import Treatment
 from shop.lib import parts
 from shop.lib.amounts import AmountField, QuantityField
 from shop.lib.dates import today
+from shop.lib.keys import KeyField
 from shop.lib.paging import counted
 from shop.lib.sorting import Column, Sorting
+from shop.people.models import Customer
 from shop.staff.branch_forms import OfBranches
 
 MOST_SUMMED = 5_000  # invoices under a list that are added up; the journal has more of them, month by month
@@ -89,6 +91,9 @@ COLUMNS = (
 )  # fmt: skip
 
 
+UNPAID = ("unpaid", "overdue")
+
+
 class ListForm(OfBranches):
     """Which invoices to look at. What makes no sense is left out and said; it never empties the list by itself."""
 
@@ -97,6 +102,7 @@ class ListForm(OfBranches):
         label="Standing", required=False,
         choices=[("", "all issued"), ("unpaid", "unpaid"), ("overdue", "overdue"), *InvoiceState.choices],
     )  # fmt: skip
+    customer = KeyField()
     first = forms.DateField(label="Issued from", required=False, widget=DayInput)
     last = forms.DateField(label="to", required=False, widget=DayInput)
 
@@ -107,6 +113,7 @@ class ListForm(OfBranches):
         rows = self.of_branches(Invoice.objects.with_parties(), "order__branch")
         if asked.get("q"):
             rows = rows.matching(asked["q"], most=parts.at_most(whole))
+        rows = rows.filter(customer=asked["customer"]) if asked.get("customer") else rows
         rows = self._in_state(rows, asked.get("state")).issued_between(asked.get("first"), asked.get("last"))
         return self._sorted(rows)
 
@@ -118,19 +125,25 @@ class ListForm(OfBranches):
         return rows if sorting.now == self._usual else rows.reverse()
 
     @property
+    def about(self):
+        """[("customer", the one whose invoices are asked for)], or nothing."""
+        one = Customer.objects.filter(pk=key).first() if (key := self.cleaned_data.get("customer")) else None
+        return [("customer", one)] if one else []
+
+    @property
     def _usual(self):
-        return "due" if self.cleaned_data.get("state") in ("unpaid", "overdue") else "-number"
+        return "due" if self.cleaned_data.get("state") in UNPAID else "-number"
 
     @cached_property
     def sorting(self):
         asked = self.cleaned_data
-        is_narrow = bool(asked.get("q") or asked.get("first") or asked.get("state") in ("unpaid", "overdue"))
+        is_narrow = bool(asked.get("q") or asked.get("first") or asked.get("customer") or asked.get("state") in UNPAID)
         return Sorting(COLUMNS, self.data.get("sort"), usual=self._usual, is_narrow=is_narrow)
 
     def sums(self, found, currency):
         """Net, tax and total of what was asked for, in `currency`; None when that would add up all the years."""
         asked = self.cleaned_data
-        if not (asked.get("first") or asked.get("q") or asked.get("state") in ("unpaid", "overdue")):
+        if not (asked.get("first") or asked.get("q") or asked.get("customer") or asked.get("state") in UNPAID):
             return None
         if not isinstance(counted(found, MOST_SUMMED), int):
             return None

@@ -7,8 +7,10 @@ or was withdrawn counts as not sent.
 from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
+from itertools import islice
 
 from django.db import transaction
+from django.db.models import prefetch_related_objects
 from django.utils import timezone
 
 from shop.billing.models import Invoice
@@ -16,12 +18,22 @@ from shop.handover import mails, making
 from shop.handover.models import UNSENT, MailWording, Reminder
 from shop.handover.wordings import MAILS, REMINDERS
 from shop.lib.dates import today
-from shop.lib.paging import counted
+from shop.lib.sorting import Column, Sorting
 from shop.lib.templatetags.said import day
 from shop.orders import services as orders
 from shop.orders.services import NotAllowed
 
-MOST_SHOWN = 100  # the longest due; the others follow once these are seen to
+MOST_AT_ONCE = 100  # of a page, which has fewer
+
+
+COLUMNS = (
+    Column("number", "Invoice", ("number",)), Column("customer", "Customer", ("customer__name", "pk")),
+    Column("open", "Open", ("balance__open_amount", "pk"), css="num", down=True),
+    Column("due", "Due", ("balance__due_on", "pk")),
+    Column("last", "Last reminded"), Column("next", "Next"),
+)  # fmt: skip
+HEADS = ("invoice", "customer", "open", "currency", "due", "days overdue", "last reminded", "next")
+AT_ONCE = 500
 
 
 @dataclass(frozen=True)
@@ -80,13 +92,31 @@ def sent_of(invoice):
     return [one for one in invoice.reminders.all() if one.mail is None or one.mail.state not in UNSENT]
 
 
-def overdue(person, *, on=None):
-    """Overdue invoices that `person` sees as the page shows them, the longest due first, and how many there are."""
-    on = on or today()
-    rows = Invoice.objects.for_person(person).overdue(today=on).with_parties().select_related("order__customer")
-    shown, days = list(rows.prefetch_related("reminders__mail")[:MOST_SHOWN]), intervals()
-    silenced = mails.silenced_among(one.order.customer for one in shown)
-    return [_overdue(one, days, on, silenced) for one in shown], counted(rows)
+def overdue(person, query):
+    """(overdue invoices that `person` sees, sorting) as the address asks; usually the longest due first."""
+    sorting = Sorting(COLUMNS, query.get("sort"), usual="due")
+    found = Invoice.objects.for_person(person).overdue(today=today()).with_parties()
+    return found.order_by(*sorting.order_by), sorting
+
+
+def looked_at(invoices):
+    """How reminding of each of these stands today. Three queries, however many they are."""
+    prefetch_related_objects(invoices, "order__customer", "reminders__mail", "reminders__letter")
+    days, on = intervals(), today()
+    silenced = mails.silenced_among(one.order.customer for one in invoices)
+    return [_overdue(one, days, on, silenced) for one in invoices]
+
+
+def rows(found):
+    """A row an invoice, read in pieces: there may be many."""
+    found = found.iterator(chunk_size=AT_ONCE)
+    while some := list(islice(found, AT_ONCE)):
+        for one in looked_at(some):
+            invoice, last = one.invoice, one.last.sent_on if one.last else None
+            yield (
+                invoice.number, invoice.customer.name, invoice.balance.open_amount, invoice.currency, invoice.due_on,
+                one.days_late, last, one.too_soon or one.unreachable or one.next.title,
+            )  # fmt: skip
 
 
 def standing_of(invoice):

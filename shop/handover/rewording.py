@@ -1,5 +1,7 @@
 """What the owner does with the words of mails."""
 
+from dataclasses import dataclass
+
 from django.conf import settings
 from django.db import transaction
 from django.utils import timezone
@@ -7,9 +9,33 @@ from django.utils import timezone
 from shop.handover import mails, sample
 from shop.handover.models import MailState, MailWording, OutgoingMail
 from shop.handover.wordings import MAILS
-from shop.handover.writing import written
+from shop.handover.writing import Words, words_from, written
 from shop.lib import mail
 from shop.orders.services import NotAllowed
+
+
+@dataclass(frozen=True)
+class Listed:
+    """A mail in the list of all; `place` is where it stands in the course of a job."""
+
+    name: str
+    place: int
+    title: str
+    when: str
+    words: Words
+
+    @property
+    def standing(self):
+        return "your own" if self.words.is_own else "the usual ones"
+
+
+def all_words():
+    """[Listed] of every mail. One query."""
+    own = {one.name: one for one in MailWording.objects.all()}
+    return [
+        Listed(name, place, one.title, one.when, words_from(name, own.get(name)))
+        for place, (name, one) in enumerate(MAILS.items())
+    ]
 
 
 @transaction.atomic

@@ -33,7 +33,11 @@ class Piece:
 
 
 def words_of(name):
-    own = MailWording.objects.filter(name=name).first()
+    return words_from(name, MailWording.objects.filter(name=name).first())
+
+
+def words_from(name, own):
+    """The Words of the mail `name` as the shop wrote them (`own`), or the usual ones."""
     usual = MAILS[name]
     if own is None:
         return Words(usual.subject, usual.body, usual.days)

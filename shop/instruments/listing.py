@@ -7,7 +7,9 @@ from django.utils.functional import cached_property
 from shop.instruments.kinds import Kind
 from shop.instruments.models import Instrument
 from shop.lib import parts
+from shop.lib.keys import KeyField
 from shop.lib.sorting import Column, Sorting
+from shop.people.models import Customer
 
 COLUMNS = (
     Column("what", "Instrument", ("maker", "model_name", "pk")),
@@ -28,10 +30,19 @@ class ListForm(forms.Form):
     q = forms.CharField(label="Maker, model, colour or serial number", required=False, max_length=100)
     kind = forms.ChoiceField(label="Kind", required=False, choices=[("", "every kind"), *Kind.choices])
 
+    customer = KeyField()
+
     @cached_property
     def sorting(self):
         self.is_valid()
-        return Sorting(COLUMNS, self.data.get("sort"), usual="what", is_narrow=bool(self.cleaned_data.get("q")))
+        is_narrow = bool(self.cleaned_data.get("q") or self.cleaned_data.get("customer"))
+        return Sorting(COLUMNS, self.data.get("sort"), usual="what", is_narrow=is_narrow)
+
+    @property
+    def about(self):
+        """[("customer", the one whose instruments are asked for)], or nothing."""
+        one = Customer.objects.filter(pk=key).first() if (key := self.cleaned_data.get("customer")) else None
+        return [("customer", one)] if one else []
 
     def found(self, *, whole=False):
         """The instruments that are asked for, with their owners."""
@@ -39,6 +50,7 @@ class ListForm(forms.Form):
         text, kind = self.cleaned_data.get("q"), self.cleaned_data.get("kind")
         rows = Instrument.objects.matching(text, most=parts.at_most(whole)) if text else Instrument.objects.all()
         rows = rows.filter(kind=kind) if kind else rows
+        rows = rows.filter(customer=owner) if (owner := self.cleaned_data.get("customer")) else rows
         return rows.select_related("customer").order_by(*self.sorting.order_by)
 
 

@@ -2,7 +2,16 @@
 
 import re
 
+from django import forms
+
 A_KEY = re.compile(r"[0-9]{1,18}")  # what a 64-bit column holds
+
+
+class KeyField(forms.IntegerField):
+    """The key of one row, in the address of a list that is narrowed down to what belongs to it."""
+
+    def __init__(self):
+        super().__init__(required=False, min_value=1, max_value=10**18 - 1)
 
 
 def key_of(text):

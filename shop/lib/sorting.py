@@ -5,6 +5,7 @@ hand are offered once something narrows the list.
 """
 
 from dataclasses import dataclass
+from operator import attrgetter, itemgetter
 
 from django.db.models.expressions import OrderBy
 
@@ -49,6 +50,15 @@ class Sorting:
     def order_by(self):
         """What a queryset's `order_by` takes."""
         return tuple(_turned(one) for one in self.column.by) if self.is_down else self.column.by
+
+    def rows(self, rows):
+        """`rows` that the database does not sort, by what their columns name; one without a value stays last."""
+        for name in reversed(self.column.by):
+            is_down = name.startswith("-") != self.is_down
+            values = [(attrgetter(name.removeprefix("-"))(row), row) for row in rows]
+            there = sorted((one for one in values if one[0] is not None), key=itemgetter(0), reverse=is_down)
+            rows = [row for _, row in there] + [row for value, row in values if value is None]
+        return rows
 
     @property
     def heads(self):

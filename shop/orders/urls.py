@@ -17,6 +17,7 @@ urlpatterns = [
     path("calendar/<str:key>.ics", calendar.feed_file, name="calendar-feed"),
     path("bench-hours/", calendar.hours, name="bench-hours"),
     path("bench-hours/opening/", calendar.opening_hours, name="opening-hours"),
+    path("bench-hours/closed.csv", calendar.closed_csv, name="closed-export"),
     path("bench-hours/close/", calendar.closed_add, name="closed-add"),
     path("bench-hours/<int:pk>/open/", calendar.closed_remove, name="closed-remove"),
     path("counter/", counter.counter, name="counter"),

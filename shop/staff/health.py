@@ -33,6 +33,11 @@ class Check:
     says: str
     figures: dict = field(default_factory=dict)
 
+    @property
+    def urgency(self):
+        """Where it stands among others: what is bad comes first."""
+        return (BAD, LOW, GOOD).index(self.state)
+
 
 def database():
     began = time.perf_counter()

@@ -219,6 +219,7 @@ class AuditKind(models.TextChoices):
     SETTINGS = "settings", "settings"
     MONEY = "money", "money"
     EXPORT = "export", "exports"
+    IMPORT = "import", "reading in"
     DELETION = "deletion", "deletions"
 
 

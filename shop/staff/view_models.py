@@ -9,7 +9,13 @@ LISTS = {
     "orders": ("Orders", "see orders"), "customers": ("Customers", "see customers"),
     "instruments": ("Instruments", "see customers"), "invoices": ("Invoices", "see money"),
     "mail": ("Mail", "see mail"), "shelf": ("Stock", "see prices"), "prices": ("Prices", "see prices"),
-    "audit": ("Record", "edit staff"),
+    "audit": ("Record", "edit staff"), "staff": ("Staff", "edit staff"), "branches": ("Branches", "edit workshop"),
+    "suppliers": ("Suppliers", "see prices"), "reorder": ("What to reorder", "see prices"),
+    "mail-silenced": ("Silenced addresses", "see mail"), "reminders": ("Reminders", "bill"),
+    "bench": ("Bench", "see orders"), "profiles": ("Target profiles", "edit profiles"),
+    "bench-hours": ("Closed days", "edit workshop"), "health": ("Health", "edit workshop"),
+    "you": ("Where you are signed in", "see orders"),
+    "mail-words": ("The words of mails", "edit workshop"), "figures": ("Figures", "see figures"),
 }  # fmt: skip
 LONGEST_QUERY = 500
 
@@ -18,7 +24,7 @@ class KeptView(models.Model):
     """`query` is what stands behind the list's address; where it leads is never taken from what somebody sent."""
 
     person = models.ForeignKey(settings.AUTH_USER_MODEL, models.CASCADE, related_name="kept_views")
-    page = models.CharField(max_length=20, choices=[(key, title) for key, (title, _) in LISTS.items()])
+    page = models.CharField(max_length=20)  # one of LISTS
     query = models.CharField(max_length=LONGEST_QUERY, blank=True)
     name = models.CharField(max_length=40)
 
@@ -28,6 +34,11 @@ class KeptView(models.Model):
 
     def __str__(self):
         return self.name
+
+    @property
+    def title(self):
+        """What people call the list."""
+        return LISTS[self.page][0]
 
     @property
     def address(self):

@@ -14,6 +14,11 @@ HEADS = [
     "item", "kind", "place", "supplier", "supplier's number", "on hand", "reserved", "free", "on order", "reorder at",
     "order up to", "cost", "price", "standing",
 ]  # fmt: skip
+ORDER_COLUMNS = (
+    Column("item", "Item", ("item.name",)), Column("number", "Its number", ("item.supplier_code", "item.name")),
+    Column("free", "Free", ("free", "item.name"), css="num"),
+    Column("send", "Send", ("to_order", "item.name"), css="num", down=True),
+)  # fmt: skip
 ORDER_HEADS = ["supplier", "supplier's number", "item", "quantity", "cost each", "cost"]
 
 
@@ -68,6 +73,11 @@ def price_rows(items):
             item.name, item.get_kind_display(), item.usual_minutes, item.tax_rate, item.price, item.supplier_code,
             "no" if item.retired else "yes",
         ]  # fmt: skip
+
+
+def order_sorting(query):
+    """How the items of each letter are sorted, as the address asks."""
+    return Sorting(ORDER_COLUMNS, query.get("sort"), usual="item")
 
 
 SUPPLIER_COLUMNS = (

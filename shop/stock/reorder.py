@@ -56,10 +56,13 @@ def _named(item):
     return f"{item.name} ({item.supplier_code})" if item.supplier_code else item.name
 
 
-def letters(supplier_key=None, branch=None):
-    """Letters of what the shelf of `branch` needs; only to one supplier when `supplier_key` (0: nobody) is given."""
+def letters(supplier_key=None, branch=None, *, in_order=list):
+    """Letters of what the shelf of `branch` needs; only to one supplier when `supplier_key` (0: nobody) is given.
+
+    `in_order` sorts the items of each.
+    """
     found = {}
     for level in to_reorder(branch):
         found.setdefault(level.item.supplier, []).append(level)
-    made = [Letter(supplier, levels) for supplier, levels in found.items()]
+    made = [Letter(supplier, in_order(levels)) for supplier, levels in found.items()]
     return [one for one in made if supplier_key is None or one.key == supplier_key]

@@ -2,6 +2,7 @@
 
 from django.db.models import Case, Count, F, Q, When
 
+from shop.instruments.kinds import Kind
 from shop.lib.sorting import Column, Sorting
 from shop.orders.models import WorkOrder
 from shop.orders.states import WAITING
@@ -12,6 +13,11 @@ BENCH_COLUMNS = (
     Column("promise", "Promise", ("-priority", F("promised_on").asc(nulls_last=True), "booked_at", "pk")),
     Column("number", "Number", ("number",)), Column("customer", "Customer", ("customer__name", "pk")),
     Column("booked", "Booked in", ("booked_at", "pk"), down=True), Column("since", "State", ("state_since", "pk")),
+)  # fmt: skip
+AS_KINDS_STAND = Case(*[When(kind=kind, then=place) for place, kind in enumerate(Kind)]).asc()
+PROFILE_COLUMNS = (
+    Column("kind", "Kind", (AS_KINDS_STAND, "-is_usual", "name")), Column("name", "Name", ("name",)),
+    Column("usual", "Usual ones first", ("-is_usual", "name")),
 )  # fmt: skip
 PROFILE_HEADS = ("profile", "for", "usual", *(f"{label} ({unit})" for _, label, unit in profiles.TARGETS))
 
@@ -31,9 +37,15 @@ def at_bench(branch):
     return counted["all"] - counted["waits"], counted["waits"]
 
 
-def profile_rows():
+def target_profiles(query):
+    """(profiles with their ranges, sorting) as the address asks."""
+    sorting = Sorting(PROFILE_COLUMNS, query.get("sort"), usual="kind")
+    return TargetProfile.objects.prefetch_related("ranges").order_by(*sorting.order_by), sorting
+
+
+def profile_rows(found):
     """A profile a row, its targets in millimetres, degrees and cents as `low … high`, an open end left out."""
-    for one in TargetProfile.objects.prefetch_related("ranges"):
+    for one in found:
         have = profiles.targets_of(one)
         targets = [_range(*have[key]) if key in have else "" for key in profiles.KEYS]
         yield one.name, one.get_kind_display(), "yes" if one.is_usual else "no", *targets

@@ -9,7 +9,6 @@ from shop.orders.models import WorkOrder
 from shop.orders.states import WAITING, State
 from shop.worksheets.families.parts import LEFT
 from shop.worksheets.models import Reading, Stage, Standing, TargetProfile, Worksheet
-from shop.worksheets.profiles import ensure_usual_profiles
 
 
 @dataclass(frozen=True)
@@ -95,13 +94,10 @@ def stamp(worksheet):
     return ".".join(str(one["last"] or 0) for one in newest)
 
 
-def profiles_by_kind():
-    """[(kind, its profiles with their ranges, the usual one first)], every kind of instrument. Two queries."""
-    ensure_usual_profiles()
-    found = {}
-    for one in TargetProfile.objects.prefetch_related("ranges"):
-        found.setdefault(one.kind, []).append(one)
-    return [(kind, found.get(kind.value, [])) for kind in Kind]
+def kinds_without_profile():
+    """The kinds of instrument, in words, for which there is no profile yet. One query."""
+    have = set(TargetProfile.objects.order_by().values_list("kind", flat=True))
+    return [kind.label for kind in Kind if kind not in have]
 
 
 def noted(worksheet_id, keys):

@@ -14,6 +14,7 @@ from shop.figures.carrying.kinds import KINDS, OnFile, RowProblem
 from shop.figures.carrying.reading import FileRefused, cards_of, sheet_of
 from shop.instruments.models import Instrument
 from shop.lib.folding import folded
+from shop.staff import audit
 from shop.staff.branching import whose
 from shop.stock.models import Movement, MovementKind
 
@@ -105,6 +106,7 @@ def write(checked, *, by, branch=None, report=lambda done, of: None):
         report(begin, len(checked.made))
         model.objects.bulk_create(checked.made[begin : begin + AT_ONCE])
     _first_counts(checked.made, by, branch)
+    audit.write(audit.AuditKind.IMPORT, f"Read in: {checked.readable.title.lower()}, {len(checked.made)}.", by=by)
     return len(checked.made)
 
 

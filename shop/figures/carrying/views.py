@@ -26,7 +26,7 @@ A_CARD = "text/vcard; charset=utf-8"
 
 
 @require_safe
-@may("export")
+@may("export", gives_out=False)
 def data(request):
     return render(request, "figures/data.html", {"kinds": KINDS.values()})
 
@@ -61,13 +61,13 @@ def _kind(key):
 
 
 @require_safe
-@may("export")
+@may("export", gives_out=False)
 def empty_table(request, kind):
     return csv_download(f"{kind}.csv", _kind(kind).heads, [])
 
 
 @GET_POST
-@may("export")
+@may("export", gives_out=False)
 def read_in(request, kind):
     """Upload a table and see what would be written."""
     shows = {"kind": _kind(kind), "form": UploadForm(request.POST or None, request.FILES or None)}
@@ -90,7 +90,7 @@ def _let_wait(request, kind, content):
 
 
 @require_POST
-@may("export")
+@may("export", gives_out=False)
 def write(request, kind):
     """Write what was previewed. It is checked again: somebody may have written meanwhile."""
     waits = request.session.pop(WAITS, {})

@@ -6,8 +6,11 @@ from django.views.decorators.http import require_POST, require_safe
 
 from shop.billing.models import Invoice
 from shop.handover import access, dunning, letters, mails, stating
+from shop.lib.dates import today
 from shop.lib.keys import keys_of
+from shop.lib.paging import page_of
 from shop.lib.pdf import PdfUnavailable
+from shop.lib.sheets import csv_download
 from shop.orders.services import NotAllowed
 from shop.people import access as people
 from shop.staff.access import may
@@ -18,12 +21,22 @@ MOST_SAID = 5
 @require_safe
 @may("bill")
 def reminders(request):
-    rows, count = dunning.overdue(request.user)
+    found, sorting = dunning.overdue(request.user, request.GET)
+    page = page_of(request, found)
+    rows = dunning.looked_at(list(page))
     shown = {
-        "rows": rows, "count": count, "may_mail": sum(one.may_mail for one in rows),
+        "rows": rows, "page": page, "sorting": sorting, "may_mail": sum(one.may_mail for one in rows),
         "by_post": sum(one.by_post for one in rows),
     }  # fmt: skip
     return render(request, "handover/reminders.html", shown)
+
+
+@require_safe
+@may("export")
+def export(request):
+    """The same list, every page of it, for a spreadsheet."""
+    found = dunning.overdue(request.user, request.GET)[0]
+    return csv_download(f"reminders-{today()}.csv", dunning.HEADS, dunning.rows(found))
 
 
 @require_POST
@@ -32,7 +45,7 @@ def remind_ticked(request):
     seen = Invoice.objects.for_person(request.user).issued().with_parties()
     ticked = seen.filter(pk__in=keys_of(request.POST.getlist("invoice")))
     try:
-        done = dunning.remind_all(ticked[: dunning.MOST_SHOWN], by=request.user)
+        done = dunning.remind_all(ticked[: dunning.MOST_AT_ONCE], by=request.user)
     except PdfUnavailable as problem:
         messages.error(request, str(problem))
         return redirect("reminders")

@@ -10,11 +10,19 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from shop.handover import rewording, sample, wordings
 from shop.handover.forms import WordsForm
-from shop.handover.models import MailWording
 from shop.handover.writing import Words, words_of, written
+from shop.lib.dates import today
+from shop.lib.paging import page_of
+from shop.lib.sheets import csv_download
+from shop.lib.sorting import Column, Sorting
 from shop.orders.services import NotAllowed
 from shop.staff.access import may
 
+COLUMNS = (
+    Column("mail", "Mail", ("title",)), Column("when", "When it goes", ("place",)),
+    Column("words", "Words", ("standing", "place")),
+)  # fmt: skip
+HEADS = ("mail", "when it goes", "words", "subject", "text")
 GET_POST = require_http_methods(["GET", "HEAD", "POST"])
 
 
@@ -27,9 +35,18 @@ def _known(name):
 @require_safe
 @may("edit workshop")
 def all_words(request):
-    own = set(MailWording.objects.values_list("name", flat=True))
-    shown = [{"name": name, "mail": one, "is_own": name in own} for name, one in wordings.MAILS.items()]
-    return render(request, "handover/words_list.html", {"mails": shown})
+    sorting = Sorting(COLUMNS, request.GET.get("sort"), usual="when")
+    page = page_of(request, sorting.rows(rewording.all_words()))
+    return render(request, "handover/words_list.html", {"page": page, "sorting": sorting})
+
+
+@require_safe
+@may("export")
+def export(request):
+    """Every mail with the words it is written in, for a spreadsheet."""
+    found = Sorting(COLUMNS, request.GET.get("sort"), usual="when").rows(rewording.all_words())
+    rows = ((one.title, one.when, one.standing, one.words.subject, one.words.body) for one in found)
+    return csv_download(f"words-{today()}.csv", HEADS, rows)
 
 
 @GET_POST

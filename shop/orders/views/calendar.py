@@ -9,8 +9,10 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from shop.lib.dates import read_day, today
 from shop.lib.opening import week_of
+from shop.lib.paging import page_of
+from shop.lib.sheets import csv_download
 from shop.lib.throttle import Throttle, network_of
-from shop.orders import access, feed, services
+from shop.orders import access, feed, listing, services
 from shop.orders.benchtime import BenchTime
 from shop.orders.forms.calendar import ClosedForm, HoursForm, MovePromiseForm, OpeningForm
 from shop.orders.load import BenchCalendar
@@ -137,6 +139,14 @@ def closed_remove(request, pk):
     return redirect("bench-hours")
 
 
+@require_safe
+@may("export")
+def closed_csv(request):
+    """The closed days to come, for a spreadsheet."""
+    rows = listing.closed_rows(listing.closed_days(request.GET)[0])
+    return csv_download(f"closed-days-{today()}.csv", listing.CLOSED_HEADS, rows)
+
+
 def _bench(request):
     return BenchTime.here(place(request), since=today())
 
@@ -144,9 +154,9 @@ def _bench(request):
 def _hours_page(request, form, closed_form, opening_form=None):
     week = week_of(place(request).opening_hours)
     opening_form = opening_form or OpeningForm(week=week)
+    found, sorting = listing.closed_days(request.GET)
     shown = {
-        "form": form, "closed_form": closed_form,
-        "closed": ClosedDays.objects.filter(last__gte=today()).select_related("branch"),
+        "form": form, "closed_form": closed_form, "page": page_of(request, found), "sorting": sorting,
         "opening_form": opening_form, "week": week, "as_written": place(request).opening_hours,
     }  # fmt: skip
     status = 422 if form.errors or closed_form.errors or opening_form.errors else 200

@@ -137,7 +137,7 @@ class Migration(migrations.Migration):
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
                 ('at', models.DateTimeField(db_index=True)),
-                ('kind', models.CharField(choices=[('entry', 'signing in'), ('rights', 'staff and rights'), ('settings', 'settings'), ('money', 'money'), ('export', 'exports'), ('deletion', 'deletions')], max_length=9)),
+                ('kind', models.CharField(choices=[('entry', 'signing in'), ('rights', 'staff and rights'), ('settings', 'settings'), ('money', 'money'), ('export', 'exports'), ('import', 'reading in'), ('deletion', 'deletions')], max_length=9)),
                 ('address', models.CharField(blank=True, max_length=45)),
                 ('text', models.CharField(max_length=400)),
                 ('by', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
@@ -152,7 +152,7 @@ class Migration(migrations.Migration):
             name='KeptView',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('page', models.CharField(choices=[('orders', 'Orders'), ('customers', 'Customers'), ('instruments', 'Instruments'), ('invoices', 'Invoices'), ('mail', 'Mail'), ('shelf', 'Stock'), ('prices', 'Prices'), ('audit', 'Record')], max_length=20)),
+                ('page', models.CharField(max_length=20)),
                 ('query', models.CharField(blank=True, max_length=500)),
                 ('name', models.CharField(max_length=40)),
                 ('person', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='kept_views', to=settings.AUTH_USER_MODEL)),

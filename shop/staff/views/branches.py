@@ -5,12 +5,14 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from shop.lib.dates import today
 from shop.lib.keys import key_of
+from shop.lib.paging import page_of
+from shop.lib.sheets import csv_download
 from shop.lib.way_back import way_back
-from shop.staff import access, audit, branches, branching
+from shop.staff import access, audit, branches, branching, listing
 from shop.staff.access import may
 from shop.staff.branch_forms import BranchForm, FirstForm, PeopleForm
-from shop.staff.models import Branch
 
 GET_POST = require_http_methods(["GET", "HEAD", "POST"])
 
@@ -30,8 +32,16 @@ def choose(request):
 @require_safe
 @may("edit workshop")
 def all_branches(request):
-    found = Branch.objects.prefetch_related("people") if request.workshop.has_branches else []
-    return render(request, "staff/branch_list.html", {"found": found})
+    found, sorting = listing.branches(request.GET)
+    return render(request, "staff/branch_list.html", {"page": page_of(request, found), "sorting": sorting})
+
+
+@require_safe
+@may("export")
+def export(request):
+    """The same list, every page of it, for a spreadsheet."""
+    rows = listing.branch_rows(listing.branches(request.GET)[0])
+    return csv_download(f"branches-{today()}.csv", listing.BRANCH_HEADS, rows)
 
 
 @GET_POST

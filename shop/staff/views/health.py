@@ -8,15 +8,35 @@ from django.utils.crypto import constant_time_compare
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_safe
 
+from shop.lib.dates import today
+from shop.lib.paging import page_of
+from shop.lib.sheets import csv_download
+from shop.lib.sorting import Column, Sorting
 from shop.staff import health
 from shop.staff.access import may
+
+COLUMNS = (Column("what", "What", ("name",)), Column("state", "State", ("urgency",)), Column("more", "More"))
+HEADS = ("what", "state", "more")
 
 
 @require_safe
 @may("edit workshop")
 def health_page(request):
-    checks = health.look()
-    return render(request, "staff/health.html", {"checks": checks, "worst": health.worst(checks)})
+    checks, sorting = health.look(), _sorting(request)
+    page = page_of(request, sorting.rows(checks))
+    return render(request, "staff/health.html", {"page": page, "sorting": sorting, "worst": health.worst(checks)})
+
+
+@require_safe
+@may("export")
+def health_csv(request):
+    """The same, to send to whoever is to help."""
+    rows = ((one.name, one.state, one.says) for one in _sorting(request).rows(health.look()))
+    return csv_download(f"health-{today()}.csv", HEADS, rows)
+
+
+def _sorting(request):
+    return Sorting(COLUMNS, request.GET.get("sort"), usual="state")
 
 
 @require_safe

@@ -72,7 +72,11 @@ def person_edit(request, pk):
         else:
             messages.success(request, f"{person} is saved.")
             return _after(request, person)
-    shown = {"form": form, "person": person, "devices": person.devices.all(), "has_codes": codes.has_codes(person)}
+    found, sorting = listing.devices(person, request.GET)
+    shown = {
+        "form": form, "person": person, "page": page_of(request, found), "sorting": sorting,
+        "has_codes": codes.has_codes(person),
+    }  # fmt: skip
     return render(request, "staff/person_form.html", shown, status=422 if form.errors else 200)
 
 

@@ -6,8 +6,11 @@ from django.shortcuts import redirect, render
 from django.urls import reverse_lazy
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
+from shop.lib.dates import today
+from shop.lib.paging import page_of
+from shop.lib.sheets import csv_download
 from shop.lib.throttle import said
-from shop.staff import access, audit, codes, entry, services
+from shop.staff import access, audit, codes, entry, listing, services
 from shop.staff.entry_forms import ChangePasswordForm, OwnPasswordForm, PinForm, SecondFactorForm
 from shop.staff.views.entry import Refused422, too_soon
 
@@ -30,10 +33,11 @@ class Password(Refused422, auth.PasswordChangeView):
 
 def show(request, status=200, **forms):
     person = request.user
+    found, sorting = listing.devices(person, request.GET)
     shown = {
         "pin_form": PinForm(person=person, prefix="pin"), "codes_form": OwnPasswordForm(person=person, prefix="codes"),
         "has_codes": codes.has_codes(person), "codes_left": codes.recovery_codes_left(person),
-        "devices": person.devices.all(), "this_device": request.session.session_key,
+        "page": page_of(request, found), "sorting": sorting, "this_device": request.session.session_key,
     }  # fmt: skip
     return render(request, "staff/you.html", shown | forms, status=status)
 
@@ -41,6 +45,13 @@ def show(request, status=200, **forms):
 @require_safe
 def you(request):
     return show(request)
+
+
+@require_safe
+def devices_csv(request):
+    """Where you are signed in, for a spreadsheet."""
+    rows = listing.device_rows(listing.devices(request.user, request.GET)[0])
+    return csv_download(f"devices-{today()}.csv", listing.DEVICE_HEADS, rows)
 
 
 @require_POST

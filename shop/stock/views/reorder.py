@@ -11,7 +11,6 @@ from shop.staff.access import may
 from shop.staff.branching import here, place
 from shop.stock import access, listing, services, shelves
 from shop.stock.forms.prices import SupplierForm
-from shop.stock.levels import to_reorder
 from shop.stock.reorder import letters
 
 GET_POST = require_http_methods(["GET", "HEAD", "POST"])
@@ -21,15 +20,21 @@ GET_POST = require_http_methods(["GET", "HEAD", "POST"])
 @may("see prices")
 def reorder(request):
     branch = here(request)
-    found = [(one, one.mail_address(place(request))) for one in letters(branch=branch)]
-    shows = {"letters": found, "on_its_way": shelves.on_its_way(branch), "today": today()}
+    sorting = listing.order_sorting(request.GET)
+    page = page_of(request, letters(branch=branch, in_order=sorting.rows))
+    found = [(one, one.mail_address(place(request))) for one in page]
+    shows = {
+        "letters": found, "page": page, "sorting": sorting, "on_its_way": shelves.on_its_way(branch), "today": today(),
+    }  # fmt: skip
     return render(request, "stock/reorder.html", shows)
 
 
 @require_safe
 @may("edit prices")
 def export(request):
-    return csv_download(f"reorder-{today()}.csv", listing.ORDER_HEADS, listing.order_rows(to_reorder(here(request))))
+    found = letters(branch=here(request), in_order=listing.order_sorting(request.GET).rows)
+    rows = listing.order_rows(level for letter in found for level in letter.levels)
+    return csv_download(f"reorder-{today()}.csv", listing.ORDER_HEADS, rows)
 
 
 @require_POST

@@ -1,8 +1,9 @@
 """The owner's list of target profiles."""
 
 from dataclasses import dataclass
+from itertools import groupby
 
-from shop.worksheets import profiles, queries
+from shop.worksheets import profiles
 from shop.worksheets.foretold import foretell
 from shop.worksheets.forms import typed_ranges
 from shop.worksheets.shown.foretold import ForetoldShown
@@ -15,10 +16,11 @@ class ProfileShown:
     rows: tuple  # (label, range in words)
 
 
-def kinds_shown(*, unit):
-    """[(kind in words, [ProfileShown …])]."""
+def groups_shown(found, *, by_kind, unit):
+    """[(kind in words, [ProfileShown …])] of sorted profiles; all under one '' where they are not sorted by kind."""
     said = Said(unit)
-    return [(kind.label, [_shown(one, said) for one in kept]) for kind, kept in queries.profiles_by_kind()]
+    groups = groupby(found, key=lambda one: one.get_kind_display() if by_kind else "")
+    return [(kind, [_shown(one, said) for one in kept]) for kind, kept in groups]
 
 
 def foretold_of(profile, forms, *, unit):

@@ -5,24 +5,33 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from shop.lib.dates import today
+from shop.lib.paging import page_of
 from shop.lib.sheets import csv_download
 from shop.staff.access import may
 from shop.worksheets import access, listing, profile_services
 from shop.worksheets.forms import ProfileNameForm, all_valid, range_forms
+from shop.worksheets.profiles import ensure_usual_profiles
+from shop.worksheets.queries import kinds_without_profile
 from shop.worksheets.services.errors import Refused
-from shop.worksheets.shown.profiles import foretold_of, kinds_shown
+from shop.worksheets.shown.profiles import foretold_of, groups_shown
 
 
 @require_safe
 @may("edit profiles")
 def profiles(request):
-    return render(request, "worksheets/profiles.html", {"kinds": kinds_shown(unit=request.workshop.length_unit)})
+    ensure_usual_profiles()
+    found, sorting = listing.target_profiles(request.GET)
+    page = page_of(request, found)
+    kinds = groups_shown(page, by_kind=sorting.column.key == "kind", unit=request.workshop.length_unit)
+    shown = {"kinds": kinds, "page": page, "sorting": sorting, "lacking": kinds_without_profile()}
+    return render(request, "worksheets/profiles.html", shown)
 
 
 @require_safe
 @may("export")
 def profiles_csv(request):
-    return csv_download(f"profiles-{today()}.csv", listing.PROFILE_HEADS, listing.profile_rows())
+    found = listing.target_profiles(request.GET)[0]
+    return csv_download(f"profiles-{today()}.csv", listing.PROFILE_HEADS, listing.profile_rows(found))
 
 
 @require_http_methods(["GET", "POST"])
