@@ -50,8 +50,8 @@ def warm_up():
 
 
 def settle():
-    """Set apart what is loaded by now and stays: Python looked through all of it for rubbish with every few pages, which
-    took a sixth of their time."""
+    """Set apart what is loaded by now and stays. Otherwise Python looks through all of it for rubbish with every few
+    pages, which took a sixth of their time."""
     _ = get_resolver().url_patterns
     gc.collect()
     gc.freeze()

@@ -84,8 +84,8 @@ def keys_of(rows, choices, *, most=MOST):
 
     rows: a queryset of all rows of a model. choices: lists of folded words. most=None: not a list but a subquery.
     """
-    choices = _widest([words for words in choices if words])
-    usable = [words for words in choices if any(len(word) >= LEAST for word in words)]
+    choices = [words for words in choices if words]
+    usable = _widest([words for words in choices if any(len(word) >= LEAST for word in words)])
     if not usable:
         found = rows.filter(_holds(choices[0], begins=True)) if choices else rows.none()
         found = found.order_by("search_key", "pk")
