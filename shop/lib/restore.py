@@ -26,7 +26,8 @@ from shop.lib.carry import CarryError, carry
 from shop.lib.carry import check_is_empty as check_target_is_empty
 
 SAFE_NAME = re.compile(r"(files|outbox)(/[^/\\\0:]+)+")
-LONGEST_MANIFEST = 64 << 20
+# What a manifest may say of each file that lies beside it, its name included, and of everything else together. [bytes]
+LONGEST_ENTRY, LONGEST_REST = 1500, 1 << 20
 
 
 def restore(path, report=lambda text: None):
@@ -109,7 +110,7 @@ def read_manifest(packed):
     strange = BackupError(f"{packed.filename} is not a backup of a workshop.")
     try:
         entry = packed.getinfo(archive.MANIFEST)
-        if entry.file_size > LONGEST_MANIFEST:
+        if entry.file_size > LONGEST_REST + LONGEST_ENTRY * len(packed.infolist()):
             raise strange
         manifest = json.loads(packed.read(entry))
     except (KeyError, ValueError) as error:

@@ -11,7 +11,7 @@ import pytest
 from shop.ground import lock
 from shop.lib.archive import BackupError
 from shop.lib.backup import make_backup
-from shop.lib.restore import restore
+from shop.lib.restore import copy_checked, restore
 
 
 @pytest.fixture
@@ -77,8 +77,9 @@ def test_one_whose_bytes_have_turned(kept, tmp_path, part):
     refused(kept, tmp_path / "new", "damaged")
 
 
-def test_a_changed_file_with_a_right_checksum_of_its_own(kept, tmp_path):
-    repacked(kept, replaced={"files/photos/2026/11/front.jpg": b"another picture"})
+@pytest.mark.parametrize("content", [b"another picture", b"\xff\xd8\xff" + bytes(256 * 50)], ids=["size", "bytes"])
+def test_a_changed_file_with_a_right_checksum_of_its_own(kept, tmp_path, content):
+    repacked(kept, replaced={"files/photos/2026/11/front.jpg": content})
     refused(kept, tmp_path / "new", r"files/photos/2026/11/front\.jpg is not what was kept")
 
 
@@ -115,6 +116,30 @@ def test_a_link_in_a_files_place(kept, tmp_path):
 def test_more_than_the_manifest_says(kept, tmp_path):
     repacked(kept, manifest=lambda manifest: manifest["entries"]["shop.sqlite3"].update(size=100))
     refused(kept, tmp_path / "new", "shop.sqlite3 is not what was kept")
+
+
+def test_no_more_is_unpacked_than_the_manifest_says():
+    """A few kilobytes of an archive may unfold to whatever they like."""
+
+    class Endless:
+        given = 0
+
+        def read(self, size):
+            assert size >= 0
+            self.given += size
+            return bytes(size)
+
+    source, written = Endless(), []
+    with pytest.raises(BackupError, match="is not what was kept"):
+        copy_checked("x", source, {"size": 10, "sha256": ""}, written.append)
+    assert source.given <= 11
+    assert sum(map(len, written)) <= 10
+
+
+def test_a_manifest_grows_with_what_it_lists_and_no_further(kept, tmp_path):
+    many = {f"files/{number:064d}.jpg": {"size": 0, "sha256": "0" * 64} for number in range(9000)}
+    repacked(kept, manifest=lambda manifest: manifest["entries"].update(many))
+    refused(kept, tmp_path / "new", "is not a backup of a workshop")
 
 
 def test_rows_that_are_not_there(kept, tmp_path):
