@@ -1,6 +1,7 @@
 """Adding, changing and letting go of staff."""
 
 import pytest
+from django.utils import timezone
 
 from shop.staff import services
 from shop.staff.models import Person
@@ -38,6 +39,14 @@ def test_a_leaver_is_signed_out_at_once(client, ada, ben):
     assert client.get("/password/").status_code == 200
     services.change_person(ben, shown_name="Ben", role=Role.BENCH, is_active=False)
     assert client.get("/password/").status_code == 302
+
+
+def test_a_leaver_leaves_no_way_in_behind(ada, ben):
+    services.set_pin(ben, "2580")
+    Person.objects.filter(pk=ben.pk).update(reset_asked_at=timezone.now())
+    services.change_person(ben, shown_name="Ben", role=Role.BENCH, is_active=False)
+    ben.refresh_from_db()
+    assert (ben.pin, ben.reset_asked_at) == ("", None)
 
 
 @pytest.mark.parametrize(("role", "active"), [(Role.BENCH, True), (Role.OWNER, False)])

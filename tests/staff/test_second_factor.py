@@ -69,6 +69,12 @@ def test_signing_in_asks_for_the_code_and_goes_on(client, ada, paper):
     assert client.get("/you/").status_code == 200
 
 
+def test_the_code_changes_the_key_of_the_visit(client, ada, paper):
+    key = half_way(client).cookies["sessionid"].value
+    client.post("/sign-in/code/", {"code": code_now(TOTPDevice.objects.get(), ahead=1)})
+    assert client.cookies["sessionid"].value != key
+
+
 def test_a_code_is_good_once(client, ada, paper):
     code = code_now(TOTPDevice.objects.get(), ahead=1)
     half_way(client).post("/sign-in/code/", {"code": code})

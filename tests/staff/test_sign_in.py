@@ -1,6 +1,7 @@
 """Signing in and out."""
 
 import pytest
+from django.test import Client
 
 from shop.staff.models import SignedIn
 from tests import factories
@@ -15,6 +16,19 @@ def sign_in(client, username, password=factories.PASSWORD, **extra):
 def test_right_password_lets_in(client, ben):
     assert sign_in(client, "ben").status_code == 302
     assert client.get("/password/").status_code == 200
+
+
+def test_a_key_from_before_opens_nothing_afterwards(client, ben):
+    """Session fixation: somebody laid a known key on this device, and waits until it is signed in."""
+    laid = client.session
+    laid["seen"] = None
+    laid.save()
+    client.cookies["sessionid"] = laid.session_key
+    sign_in(client, "ben")
+    assert client.cookies["sessionid"].value != laid.session_key
+    other = Client()
+    other.cookies["sessionid"] = laid.session_key
+    assert other.get("/password/").status_code == 302
 
 
 @pytest.mark.parametrize(("username", "password"), [("ben", "wrong"), ("nobody", "wrong"), ("", "")])
