@@ -5,6 +5,7 @@ import sys
 import time
 
 from django.conf import settings
+from django.db import DatabaseError
 
 from shop.ground import steps
 from shop.lib import backups
@@ -34,8 +35,14 @@ class BackupClock:
             self.child = None
         if self.clock() >= self.look_at:
             self.look_at = self.clock() + LOOK_EVERY_S
-            if backups.is_due():
+            if self._is_due():
                 self.child = self.start([sys.executable, str(settings.BASE_DIR / "manage.py"), "backup", "--due"])
+
+    def _is_due(self):
+        try:
+            return backups.is_due()
+        except DatabaseError:  # the server is away: it is asked again at the next look
+            return False
 
     def stop(self):
         """Stop the backup under way, if there is one; what it has begun is thrown away."""

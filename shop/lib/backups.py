@@ -1,12 +1,19 @@
-"""The backups that the app makes by itself: when one is due, where they lie, and which are kept."""
+"""The backups that the app makes by itself: when one is due, where they lie, and which are kept.
+
+Several machines may share a database server, each with a folder of its own or all with one. They make one backup
+between them: the server's lock lets one begin, and what it has made is noted on the server for the others.
+"""
 
 import fcntl
 import os
-from contextlib import contextmanager
+import socket
+from contextlib import contextmanager, nullcontext
 from datetime import UTC, datetime, timedelta
 
 from django.conf import settings
+from django.core.cache import cache
 
+from shop.lib import archive, server_lock
 from shop.lib.archive import BackupError
 from shop.lib.backup import make_backup
 from shop.lib.restore import verify
@@ -14,6 +21,8 @@ from shop.lib.restore import verify
 NAME = "workshop-%Y%m%d-%H%M%S.zip"
 KEPT_DAYS = 7  # the newest of each of so many days
 KEPT_WEEKS = 4  # and of each of so many weeks
+LOCK = 7_240_612
+NOTE = "the-last-backup"  # if the cache should ever let it go, a machine makes one more than it had to
 FAR_AHEAD = timedelta(hours=1)  # a backup dated later than this was made by a clock that went wrong
 
 
@@ -37,6 +46,21 @@ def last_made_at():
     return made[0][0] if made else None
 
 
+def made_elsewhere():
+    """When another machine made the newest backup, and which, as (time, name); None where there is no other."""
+    noted = None if archive.is_one_file() else cache.get(NOTE)
+    return (noted["at"], noted["machine"]) if noted and noted["place"] != place() else None
+
+
+def place():
+    return f"{socket.gethostname()}:{settings.BACKUPS_ROOT}"
+
+
+def note(at):
+    if not archive.is_one_file():
+        cache.set(NOTE, {"at": at, "machine": socket.gethostname(), "place": place()}, timeout=None)
+
+
 def share_a_disk():
     """Whether the backups lie, as far as the system tells, on the very disk whose loss they are for."""
     place = settings.BACKUPS_ROOT
@@ -50,8 +74,8 @@ def is_due(*, now=None):
     now = now or datetime.now(UTC)
     if not settings.BACKUP_EVERY_HOURS:
         return False
-    last = next((made for made, _ in all_made() if made <= now + FAR_AHEAD), None)
-    return last is None or now - last >= timedelta(hours=settings.BACKUP_EVERY_HOURS)
+    made = [at for at, _ in [*all_made(), *filter(None, [made_elsewhere()])] if at <= now + FAR_AHEAD]
+    return not made or now - max(made) >= timedelta(hours=settings.BACKUP_EVERY_HOURS)
 
 
 def make_due(report=lambda text: None):
@@ -70,6 +94,7 @@ def make_now(report=lambda text: None, *, now=None):
     except BackupError:
         made.path.unlink()
         raise
+    note(now)
     for path in surplus(all_made()):
         path.unlink(missing_ok=True)
     return made
@@ -88,10 +113,11 @@ def surplus(made):
 
 @contextmanager
 def only_one():
-    """Two workers never make the same backup; the lock is the kernel's and goes with the process."""
+    """Two workers never make the same backup; the lock is the kernel's, or the server's, and goes with the process."""
     held = os.open(settings.BACKUPS_ROOT, os.O_RDONLY | os.O_DIRECTORY)
     try:
         fcntl.flock(held, fcntl.LOCK_EX)
-        yield
+        with nullcontext() if archive.is_one_file() else server_lock.held(LOCK):
+            yield
     finally:
         os.close(held)

@@ -14,15 +14,15 @@ from pathlib import Path
 
 from django.conf import settings
 from django.core.management import call_command
-from django.db import DatabaseError, connection, transaction
+from django.db import connection, transaction
 from django.db.migrations.executor import MigrationExecutor
 
-from shop.lib import archive, second_database
+from shop.lib import archive, second_database, server_lock
 from shop.lib.archive import BackupError
 from shop.lib.backup import make_backup, one_line
 
 BUSY_S = 5
-LOCK = 7_240_611  # of a server's advisory locks: any number that nobody else takes
+LOCK = 7_240_611
 BACKUP_NAME = "before-upgrade-%Y%m%d-%H%M%S.zip"
 
 
@@ -134,13 +134,5 @@ def only_one():
         finally:
             os.close(held)
         return
-    with connection.cursor() as cursor:
-        cursor.execute("SELECT pg_advisory_lock(%s)", [LOCK])
-    try:
+    with server_lock.held(LOCK):
         yield
-    finally:
-        try:
-            with connection.cursor() as cursor:
-                cursor.execute("SELECT pg_advisory_unlock(%s)", [LOCK])
-        except DatabaseError:  # the server is gone, and the lock with it
-            connection.close()

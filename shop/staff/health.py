@@ -59,15 +59,31 @@ def backup():
     last, every = backups.last_made_at(), settings.BACKUP_EVERY_HOURS
     if not every:
         return Check("backup", LOW, "The app makes no backups by itself here; see that something else does.")
+    elsewhere = backups.made_elsewhere()
+    if elsewhere and (last is None or last < elsewhere[0]):
+        return _backup_elsewhere(*elsewhere)
     shared = backups.share_a_disk()
     risk = f" {SAME_DISK}" if shared else ""
     if last is None:
         return Check("backup", LOW, f"No backup has been made yet; the first comes within the hour.{risk}")
-    age = timezone.now() - last
-    state = BAD if age > timedelta(hours=2 * every + 1) else LOW if shared else GOOD
-    hours = round(age.total_seconds() / 3600, 1)
+    hours, is_old = _age_of(last)
+    state = BAD if is_old else LOW if shared else GOOD
     says = f"The last one was made {hours} hours ago and lies in {settings.BACKUPS_ROOT}.{risk}"
     return Check("backup", state, says, {"age_hours": hours, "same_disk": shared})
+
+
+def _backup_elsewhere(at, machine):
+    """Of several machines on one database server another one made the last."""
+    hours, is_old = _age_of(at)
+    says = f"The last one was made {hours} hours ago by the machine {machine}, and lies there."
+    return Check("backup", BAD if is_old else GOOD, says, {"age_hours": hours})
+
+
+def _age_of(made):
+    """The age of a backup in hours, and whether one should have followed it."""
+    age = timezone.now() - made
+    is_old = age > timedelta(hours=2 * settings.BACKUP_EVERY_HOURS + 1)
+    return round(age.total_seconds() / 3600, 1), is_old
 
 
 def version():

@@ -2,20 +2,24 @@
 
 from datetime import UTC, datetime, timedelta
 from types import SimpleNamespace
+from unittest.mock import Mock
 
 import pytest
+from django.db import OperationalError
 from django.db.migrations.loader import MigrationLoader
 
 from shop.lib import backup_clock, backups
 from shop.lib.archive import BackupError
 from shop.lib.backup_clock import BackupClock
+from tests.processes import ShopOnDisk
+from tests.servers import needs_server
 
 NOON = datetime(2026, 11, 25, 12, tzinfo=UTC)
 
 
 @pytest.fixture
-def folder(settings, tmp_path):
-    settings.BACKUPS_ROOT = tmp_path / "backups"
+def folder(settings, at_folder, tmp_path):
+    at_folder(tmp_path)
     settings.BACKUP_EVERY_HOURS = 24
     return settings.BACKUPS_ROOT
 
@@ -90,6 +94,49 @@ def test_one_that_failed_is_tried_again_after_an_hour(folder, caplog):
     clock.now += 1
     worker.look_after()
     assert len(clock.started) == 2
+
+
+def test_a_server_that_is_away_is_asked_again_at_the_next_look(folder, monkeypatch):
+    clock = Clock()
+    worker = BackupClock(clock=lambda: clock.now, start=clock.start)
+    monkeypatch.setattr(backups, "is_due", Mock(side_effect=[OperationalError("gone"), True]))
+    clock.now = backup_clock.FIRST_AFTER_S
+    worker.look_after()
+    assert clock.started == []
+    clock.now += backup_clock.LOOK_EVERY_S
+    worker.look_after()
+    assert clock.started == [["backup", "--due"]]
+
+
+MAKE_DUE = """
+from django.conf import settings
+from shop.lib import backups
+made = backups.make_due()
+print(bool(made), backups.is_due(), bool(backups.made_elsewhere()))
+"""
+
+
+@needs_server
+def test_of_several_machines_on_a_server_one_makes_it(tmp_path):
+    """Each with its own data folder and its own folder of backups, all at the same moment."""
+    first = ShopOnDisk(tmp_path, on_server=True)
+    for name in "abc":
+        (tmp_path / name).mkdir()
+    machines = [ShopOnDisk(tmp_path / name, on_server=first.environment["DATABASE_URL"]) for name in "abc"]
+    running = [one.start(MAKE_DUE) for one in machines]
+    said = [one.communicate(timeout=120) for one in running]
+    ways = sorted(out.split() for out, _ in said)
+    assert ways == [["False", "False", "True"]] * 2 + [["True", "False", "False"]], said
+    assert len(list(tmp_path.glob("?/backups/*.zip"))) == 1
+
+
+@needs_server
+def test_one_that_is_lost_with_its_folder_is_made_again(tmp_path):
+    shop = ShopOnDisk(tmp_path, on_server=True)
+    assert shop.say(MAKE_DUE).startswith("True")
+    for path in tmp_path.glob("backups/*.zip"):
+        path.unlink()
+    assert shop.say(MAKE_DUE).startswith("True")
 
 
 def test_every_migration_can_be_taken_back_whole():

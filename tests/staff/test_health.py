@@ -63,6 +63,16 @@ def test_the_age_of_the_backup(client, monkeypatch, hours, state):
     assert state_of(client, "backup") == state
 
 
+@pytest.mark.parametrize(("hours", "state"), [(3, "good"), (60, "bad")])
+def test_a_backup_that_another_machine_made(client, monkeypatch, hours, state):
+    """Of several on one database server one makes it; the newest counts, wherever it lies."""
+    now = datetime.now(UTC)
+    monkeypatch.setattr(backups, "made_elsewhere", lambda: (now - timedelta(hours=hours), "bench-2"))
+    monkeypatch.setattr(backups, "last_made_at", lambda: now - timedelta(hours=90))
+    assert state_of(client, "backup") == state
+    assert f"{hours}.0 hours ago by the machine bench-2" in health.backup().says
+
+
 def test_mail_that_nobody_sends(client):
     OutgoingMail.objects.create(
         name="ready", to="x@example.com", sender="w@example.com", subject="Ready", text="", message_id="<1@x>",
