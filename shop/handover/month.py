@@ -13,9 +13,9 @@ from django.db.models.functions import Cast, Concat
 from shop.billing.journal import papers_of
 from shop.handover import making
 from shop.handover.models import Paper, PaperDamaged
+from shop.lib.streamed import zip_of
 
 AT_ONCE = 4  # papers for one answer of the page: about a second
-WRITTEN_AT = 1 << 16
 
 
 @dataclass(frozen=True)
@@ -59,30 +59,10 @@ def make_missing(month, *, by=None, most=None, stopping=lambda: False, say=lambd
     return made
 
 
-class _Outlet:
-    """A file that cannot be gone back in: what is written is taken away again."""
-
-    def __init__(self):
-        self.parts = []
-        self.size = 0
-
-    def write(self, data):
-        self.parts.append(bytes(data))
-        self.size += len(data)
-        return len(data)
-
-    def flush(self):
-        """Nothing waits here."""
-
-    def taken(self):
-        found, self.parts, self.size = b"".join(self.parts), [], 0
-        return found
-
-
 def zipped(month):
     """The month's papers as one zip, in pieces. A damaged paper is named in a text instead of ending the file."""
-    outlet = _Outlet()
-    with zipfile.ZipFile(outlet, "w", zipfile.ZIP_STORED) as archive:  # PDFs are packed already
+
+    def fill(archive):
         for invoice in papers_of(month).iterator(chunk_size=100):
             paper = Paper.objects.about(making.about_invoice(invoice))
             if paper is None:
@@ -91,6 +71,6 @@ def zipped(month):
                 archive.writestr(f"{invoice.number}.pdf", paper.read())
             except PaperDamaged as damage:
                 archive.writestr(f"{invoice.number}-missing.txt", f"{damage}\n")
-            if outlet.size > WRITTEN_AT:
-                yield outlet.taken()
-    yield outlet.taken()
+            yield
+
+    return zip_of(fill, packed=zipfile.ZIP_STORED)  # PDFs are packed already

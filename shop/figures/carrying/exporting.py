@@ -3,15 +3,14 @@
 import csv
 import io
 import json
-import tempfile
-import zipfile
+from functools import partial
 
 from django.apps import apps
-from django.conf import settings
 from django.core.files.storage import default_storage
 from django.db.models import FileField
 
 from shop.lib.sheets import BOM, plain_cell
+from shop.lib.streamed import zip_of
 
 SECRETS = ("secret", "token", "session", "password", "code")  # tables and columns whose names say so stay here
 # Of the staff room only what other tables speak of: how people sign in is nobody's to carry away.
@@ -27,15 +26,19 @@ files/   photographs, signatures and papers, under the names that the tables giv
 """
 
 
-def everything(report=lambda _text: None):
-    """An open temporary file with the whole archive, at its beginning."""
+ROWS_AT_ONCE = 500
+PIECE = 1 << 16
+
+
+def everything():
+    """The whole archive, in pieces as it is made: of a large workshop that takes minutes."""
     querysets = [(_name(model), model._default_manager.order_by("pk")) for model in _models()]
-    return _archive(querysets, READ_ME, report)
+    return zip_of(partial(_fill, querysets=querysets))
 
 
 def of_person(customer):
     """The same of one customer: all rows that belong to them, by following the records from theirs."""
-    return _archive(rows_of(customer), READ_ME)
+    return zip_of(partial(_fill, querysets=rows_of(customer)))
 
 
 def rows_of(customer):
@@ -74,36 +77,38 @@ def _fields(model):
     return [field for field in fields if not any(word in field.name for word in SECRETS) or field.name in OURS]
 
 
-def _archive(querysets, read_me, report=lambda _text: None):
-    made = tempfile.TemporaryFile(dir=settings.DATA_DIR if settings.DATA_DIR.exists() else None)  # noqa: SIM115 - given on
-    with zipfile.ZipFile(made, "w", zipfile.ZIP_DEFLATED) as archive:
-        archive.writestr("READ-ME.txt", read_me)
-        kept = set()
-        for name, rows in querysets:
-            report(name)
-            kept |= _table(archive, name, rows)
-        for name in sorted(kept):
-            _file(archive, name)
-    made.seek(0)
-    return made
+def _fill(archive, querysets):
+    """Write all tables, and then the files that they speak of, one after the other."""
+    archive.writestr("READ-ME.txt", READ_ME)
+    for name, rows in querysets:
+        yield from _table(archive, name, rows)
+    for _, rows in querysets:
+        for field in _fields(rows.model):
+            if isinstance(field, FileField):
+                yield from _files(archive, rows, field.attname)
 
 
 def _table(archive, name, rows):
-    """Write one table, row by row; returns the names of the files it speaks of."""
-    fields, files = _fields(rows.model), set()
-    heads = [field.attname for field in fields]
-    holders = [number for number, field in enumerate(fields) if isinstance(field, FileField)]
-    with archive.open(f"tables/{name}.csv", "w") as raw:
+    """Write one table, row by row."""
+    heads = [field.attname for field in _fields(rows.model)]
+    with archive.open(f"tables/{name}.csv", "w", force_zip64=True) as raw:
         text = io.TextIOWrapper(raw, "utf-8", newline="")
         text.write(BOM)
         writer = csv.writer(text)
         writer.writerow(heads)
-        for row in rows.values_list(*heads).iterator(chunk_size=500):
+        for row in rows.values_list(*heads).iterator(chunk_size=ROWS_AT_ONCE):
             writer.writerow([_cell(cell) for cell in row])
-            files |= {row[number] for number in holders if row[number]}
+            yield
         text.flush()
         text.detach()
-    return files
+
+
+def _files(archive, rows, name):
+    """The files that one column of these rows names, each once. The names are asked for anew rather than kept."""
+    named = rows.filter(**{f"{name}__gt": ""}).values_list(name, flat=True)
+    for file in named.iterator(chunk_size=ROWS_AT_ONCE):
+        if f"files/{file}" not in archive.NameToInfo:
+            yield from _file(archive, file)
 
 
 def _cell(value):
@@ -119,5 +124,6 @@ def _file(archive, name):
     if name.startswith("/") or ".." in name.split("/") or not default_storage.exists(name):
         return
     with default_storage.open(name) as source, archive.open(f"files/{name}", "w") as target:
-        for piece in iter(lambda: source.read(1 << 16), b""):
+        for piece in iter(lambda: source.read(PIECE), b""):
             target.write(piece)
+            yield

@@ -3,7 +3,7 @@
 from dataclasses import asdict
 
 from django.contrib import messages
-from django.http import FileResponse, Http404, HttpResponse, StreamingHttpResponse
+from django.http import Http404, HttpResponse, StreamingHttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 from django_htmx.http import HttpResponseClientRefresh
@@ -34,8 +34,13 @@ def data(request):
 @require_safe
 @may("export")
 def everything(request):
-    name = f"workshop-{today()}.zip"
-    return FileResponse(exporting.everything(), as_attachment=True, filename=name)
+    return _as_zip(exporting.everything(), f"workshop-{today()}.zip")
+
+
+def _as_zip(pieces, name):
+    answer = StreamingHttpResponse(pieces, content_type="application/zip")
+    answer["Content-Disposition"] = f'attachment; filename="{name}"'
+    return answer
 
 
 @require_safe
@@ -166,8 +171,7 @@ def show_person(request, customer, form=None):
 @require_safe
 @may("edit staff")
 def person_data(request, pk):
-    archive = exporting.of_person(access.customer(pk))
-    return FileResponse(archive, as_attachment=True, filename=f"customer-{pk}-{today()}.zip")
+    return _as_zip(exporting.of_person(access.customer(pk)), f"customer-{pk}-{today()}.zip")
 
 
 @require_POST
