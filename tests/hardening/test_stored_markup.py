@@ -21,7 +21,7 @@ from shop.orders.models import WorkOrder
 from shop.orders.states import State
 from shop.staff import letters
 from shop.staff.models import Person, Workshop
-from tests.hardening import full_shop, probes
+from tests.hardening import full_shop, labels, probes
 
 pytestmark = pytest.mark.django_db
 MARKUP = ("text/html", "image/svg+xml", "application/xml", "text/xml")
@@ -66,12 +66,12 @@ def content_of(answer):
     return b"".join(answer.streaming_content) if answer.streaming else answer.content
 
 
-def markup_in(answer):
+def markup_in(answer, content):
     """Every piece of markup that an answer carries."""
     kind = answer["Content-Type"].split(";")[0]
     if kind in MARKUP:
-        return [content_of(answer).decode()]
-    return probes.pieces_of(content_of(answer)) if kind == "application/json" else []
+        return [content.decode()]
+    return probes.pieces_of(content) if kind == "application/json" else []
 
 
 def test_every_field_is_probed(probed):
@@ -85,7 +85,9 @@ def test_on_pages(owner, probed, set_papers):
     for name, path in full_shop.addresses():
         answer = owner.get(path, headers=full_shop.BY_SCRIPT.get(name, {}))
         assert answer.status_code < 500, path
-        for text in markup_in(answer):
+        content = content_of(answer)
+        wrong[name].update(labels.wrong_with(answer, content))
+        for text in markup_in(answer, content):
             wrong[name].update(probes.heeded(text))
             seen |= probes.marks_in(text)
     assert {name: found for name, found in wrong.items() if found} == {}
