@@ -6,6 +6,7 @@ from django import forms
 
 from shop.lib.amounts import QuantityField
 from shop.lib.careful import CarefulForm
+from shop.lib.keys import RowsField
 from shop.staff.branches import NotAllowed, check_mark
 from shop.staff.branching import choices, reach
 from shop.staff.models import Branch, Person
@@ -89,7 +90,7 @@ class FirstForm(forms.Form):
 class PeopleForm(forms.Form):
     """Who works in a branch. Owners are in all of them and need no tick."""
 
-    people = forms.ModelMultipleChoiceField(
+    people = RowsField(
         Person.objects.none(), required=False, label="who works here", widget=forms.CheckboxSelectMultiple
     )
 

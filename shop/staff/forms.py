@@ -9,6 +9,7 @@ from django.contrib.auth.password_validation import validate_password
 from shop.lib import validators
 from shop.lib.amounts import QuantityField
 from shop.lib.careful import CarefulForm
+from shop.lib.keys import RowsField
 from shop.lib.opening_field import OpeningHoursField
 from shop.staff.branching import several
 from shop.staff.models import Branch, Person, Workshop
@@ -108,7 +109,7 @@ class PersonForm(forms.Form):
         max_length=128, strip=False, widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
         help_text="At least ten characters. A sentence is easier to remember than a riddle.",
     )  # fmt: skip
-    branches = forms.ModelMultipleChoiceField(
+    branches = RowsField(
         Branch.objects.filter(is_active=True), required=False, label="works in", widget=forms.CheckboxSelectMultiple,
         help_text="An owner sees every branch.",
     )  # fmt: skip

@@ -32,7 +32,8 @@ NO_FORM = {
     "customer-card", "customer-data-zip", "customer-paper", "data-cards", "data-everything", "figures-csv",
     "health-check", "import-empty", "month-csv", "month-pdf", "month-papers", "reorder-export", "shelf-export",
     "statement", "count", "workshop-logo-picture", "set-up", "suppliers-export", "staff-export", "silenced-export",
-    "part-export", "bench-export", "profiles-export",
+    "part-export", "bench-export", "profiles-export", "devices-export", "closed-export", "reminders-export",
+    "mail-words-export", "branches-export", "health-export",
 }  # fmt: skip
 # Buttons without a field, which the demo's shop does not show as it stands; other tests press them.
 BUTTONS = {

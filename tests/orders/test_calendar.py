@@ -8,7 +8,7 @@ import vobject
 from django.db import IntegrityError, transaction
 from django.utils import timezone
 
-from shop.orders.feed import renew_feed
+from shop.orders.feed import feed_of, renew_feed
 from shop.orders.load import BenchCalendar
 from shop.orders.models import BenchHours, ClosedDays, WorkOrder
 from shop.orders.promising import Carried, overload
@@ -130,8 +130,11 @@ def test_a_withdrawn_feed_opens_nothing(client, as_person, cleo):
     as_person(cleo).post("/calendar/feed/renew/")
     client.logout()
     assert client.get(f"/calendar/{old}.ics").status_code == 404
-    new = cleo.calendar_feed
-    new.refresh_from_db()
+    address = f"/calendar/{feed_of(cleo).key}.ics"
+    assert client.get(address).status_code == 200
+    as_person(cleo).post("/calendar/feed/withdraw/")
+    assert client.get(address).status_code == 404
+    new = renew_feed(cleo)
     cleo.is_active = False
     cleo.save(update_fields=["is_active"])
     assert client.get(f"/calendar/{new.key}.ics").status_code == 404

@@ -1,9 +1,10 @@
 """Where somebody is signed in, and the letter for whoever forgot the password."""
 
 import re
-from datetime import timedelta
+from datetime import datetime, timedelta
 
 import pytest
+from django.contrib.auth.tokens import PasswordResetTokenGenerator
 from django.core import mail
 from django.test import Client
 from django.utils import timezone
@@ -93,7 +94,16 @@ def test_a_letter_with_a_link_to_a_new_password(client, reachable, who):
     assert client.post("/sign-in/", {"username": "ben", "password": NEW}).status_code == 302
 
 
-def test_a_link_is_good_once_and_for_an_hour(client, reachable, monkeypatch):
+@pytest.mark.parametrize(("minutes", "good"), [(59, True), (61, False)])
+def test_a_link_is_good_for_an_hour(client, reachable, monkeypatch, minutes, good):
+    client.post("/forgotten/", {"who": "ben"})
+    letters.send_waiting()
+    later = datetime.now() + timedelta(minutes=minutes)
+    monkeypatch.setattr(PasswordResetTokenGenerator, "_now", lambda _: later)
+    assert ("used up, or older" in client.get(link_in_letter(), follow=True).text) != good
+
+
+def test_a_link_is_good_once(client, reachable):
     client.post("/forgotten/", {"who": "ben"})
     letters.send_waiting()
     link = link_in_letter()

@@ -5,7 +5,7 @@ import uuid
 from django import forms
 
 from shop.instruments.forms import WHAT_IT_IS, InstrumentForm
-from shop.lib.keys import keys_of
+from shop.lib.keys import RowsField
 from shop.orders.forms.fields import PhotosField, PromiseField
 from shop.orders.forms.lines import MOST_LINES, FreeLinesForm
 from shop.orders.forms.marks import MarksForm
@@ -22,21 +22,14 @@ class NewInstrumentForm(InstrumentForm):
         fields = [*WHAT_IT_IS, "colour", "hand"]
 
 
-class ItemsField(forms.ModelMultipleChoiceField):
-    """Items of the price list; what can be no item's key is refused like one that is not sold."""
-
-    def _check_values(self, value):
-        if len(keys_of(value)) != len(value):
-            raise forms.ValidationError("Choose items of the price list only.")
-        return super()._check_values(value)
-
-
 class JobForm(forms.ModelForm):
     """The order itself."""
 
     draft_key = forms.UUIDField(widget=forms.HiddenInput)
     promised_on = PromiseField(label="promised for", required=False)
-    items = ItemsField(PriceItem.objects.none(), required=False)
+    items = RowsField(
+        PriceItem.objects.none(), required=False, error_messages={"no_key": "Choose items of the price list only."}
+    )
     agreed = forms.BooleanField(label="The customer agrees to these lines now", required=False)
     photos = PhotosField(label="photographs")
 
