@@ -76,6 +76,7 @@ MIDDLEWARE = [
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "shop.lib.moved.FollowMoved",
+    "shop.lib.only_forms.TellWhereTo",
 ]
 
 ROOT_URLCONF = "shop.urls"

@@ -10,6 +10,7 @@ from shop.figures.carrying.cards import card_of
 from shop.figures.carrying.reading import FileRefused
 from shop.instruments.models import Instrument
 from shop.people.models import Customer
+from shop.staff.models import AuditEntry
 from shop.stock.levels import on_hand
 from shop.stock.models import PriceItem
 from tests import factories
@@ -47,6 +48,26 @@ def test_one_bad_row_and_nothing_is_written(as_person, ada):
     assert "Line 4" in page.text
     client.post("/office/data/customers/write/")
     assert not Customer.objects.exists()
+
+
+def test_what_is_wrong_in_the_same_way_is_said_once(as_person, ada):
+    rows = "".join(f"Per {number},not an address,\n,a{number}@example.com,\n" for number in range(20))
+    page = upload(as_person(ada), "customers", f"{HEAD}{rows}".encode()).text
+    assert "Lines 3, 5, 7, 9, 11, 13, 15, 17, 19, 21, 23, 25 and 8 more, name: This field cannot be blank." in page
+    assert page.count("cannot be blank") == 1
+
+
+def test_a_look_is_no_export_and_reading_in_is_written_down(as_person, ada):
+    client = as_person(ada)
+    for path in ("/office/data/", "/office/data/customers/", "/office/data/customers/empty.csv"):
+        assert client.get(path).status_code == 200, path
+    upload(client, "customers", f"{HEAD}Jon,,\n".encode())
+    client.post("/office/data/customers/write/")
+    written = AuditEntry.objects.exclude(kind="entry").values_list("kind", "text")
+    assert list(written) == [("import", "Read in: customers, 1.")]
+    client.get("/office/data/customers.vcf")
+    client.get(f"/customers/{Customer.objects.get().pk}/data/everything.zip")
+    assert AuditEntry.objects.filter(kind="export").count() == 2
 
 
 def test_who_is_on_file_is_left_out_and_twice_in_a_file_is_said():

@@ -55,5 +55,11 @@ def test_it_asks_as_much_of_twice_as_many(as_person, ben, cleo):
     stays_the_same(as_person(ben), "/find/?q=fell", six_more)
 
 
+def test_each_kind_leads_to_its_whole_list(as_person, cleo, order):
+    page = as_person(cleo).get("/find/?q=fell").text
+    for address in ("/customers/?q=fell", "/orders/?show=all&amp;q=fell"):
+        assert f'href="{address}"' in page
+
+
 def test_post_is_refused(as_person, ben):
     assert as_person(ben).post("/find/").status_code == 405

@@ -23,6 +23,14 @@ def seen(client, step):
     return typed | {f"initial-{name}": "" if value is None else value for name, value in shown.items()}
 
 
+def test_step_by_step_once_more_goes_through_all_steps(as_person, ada):
+    """From the workshop's details, when it was set up long ago."""
+    client = as_person(ada)
+    assert client.get("/set-up/")["Location"] == "/set-up/you/"
+    assert client.post("/set-up/you/", {"shown_name": "Ada", "password": ""})["Location"] == "/set-up/shop/"
+    assert client.post("/set-up/work/", seen(client, "work"))["Location"] == "/office/"
+
+
 def test_a_first_start_without_the_demo_asks_for_it(client):
     call_command("first_start", verbosity=0)
     client.force_login(Person.objects.get())

@@ -21,6 +21,7 @@ from shop.stock.models import Movement, MovementKind
 AT_ONCE = 500
 SHOWN = 15
 MOST_PROBLEMS = 50
+MOST_LINES = 12  # that are named with one problem
 
 
 @dataclass
@@ -41,12 +42,28 @@ class Checked:
         return bool(self.made) and not self.problems
 
     @property
+    def problems_together(self):
+        """[(lines in words, column, sentence)]: what is wrong in the same way is said once."""
+        lines = {}
+        for line, column, says in self.problems:
+            lines.setdefault((column, says), []).append(line)
+        return [(_lines(found), column, says) for (column, says), found in lines.items()]
+
+    @property
     def shown_problems(self):
-        return self.problems[:MOST_PROBLEMS]
+        return self.problems_together[:MOST_PROBLEMS]
 
     @property
     def more_problems(self):
-        return len(self.problems) - len(self.shown_problems)
+        return len(self.problems_together) - len(self.shown_problems)
+
+
+def _lines(found):
+    """`Line 4`, or `Lines 4, 7, 9 and 31 more`."""
+    if len(found) == 1:
+        return f"Line {found[0]}"
+    more = len(found) - MOST_LINES
+    return f"Lines {', '.join(map(str, found[:MOST_LINES]))}{f' and {more} more' if more > 0 else ''}"
 
 
 def check(kind, data, *, workshop, report=lambda done, of: None):

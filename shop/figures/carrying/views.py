@@ -16,6 +16,7 @@ from shop.lib.dates import today
 from shop.lib.sheets import csv_download
 from shop.people import access
 from shop.people.models import Customer
+from shop.staff import audit
 from shop.staff.access import may
 from shop.staff.branching import here
 
@@ -171,6 +172,7 @@ def show_person(request, customer, form=None):
 @require_safe
 @may("edit staff")
 def person_data(request, pk):
+    audit.write(audit.AuditKind.EXPORT, f"Exported {request.path}.")
     return _as_zip(exporting.of_person(access.customer(pk)), f"customer-{pk}-{today()}.zip")
 
 

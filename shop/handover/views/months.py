@@ -8,6 +8,7 @@ from django.views.decorators.http import require_POST, require_safe
 from shop.billing.month_views import month_asked
 from shop.handover import month as papers_of_month
 from shop.lib.pdf import PdfUnavailable
+from shop.staff import audit
 from shop.staff.access import may
 
 
@@ -15,6 +16,7 @@ from shop.staff.access import may
 @may("see money")
 def papers(request, year, month):
     asked = month_asked(request, year, month)
+    audit.write(audit.AuditKind.EXPORT, f"Exported {request.path}.")
     answer = StreamingHttpResponse(papers_of_month.zipped(asked), content_type="application/zip")
     answer["Content-Disposition"] = f'attachment; filename="papers-{asked.year}-{asked.month:02d}.zip"'
     answer["Cache-Control"] = "private, no-store"

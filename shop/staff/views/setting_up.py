@@ -32,8 +32,9 @@ def step(request, step):
     form = _form(request, step)
     if request.method == "POST" and form.is_valid():
         _save(request, step, form)
-        if setting_up.reached(step):
-            return redirect("set-up-step", setting_up.step_after(step) or step)
+        waits = setting_up.reached(step)
+        if after := setting_up.step_after(step) or waits:
+            return redirect("set-up-step", after)
         messages.success(request, "The workshop is set up. Everything can be changed here in the office.")
         return redirect("office")
     title, why = setting_up.STEPS[step]
