@@ -133,21 +133,19 @@ def copied_over(environment):
 
 
 def measure(environment, work):
+    """(what, figure), each as soon as it is known: all of it takes an hour and more of a large workshop."""
     is_on_server = bool(environment.get("DATABASE_URL"))
     kept, table = work / "kept.zip", work / "everything.zip"
-    figures = {
-        "database": "postgresql" if is_on_server else "sqlite",
-        "a command that does nothing": said(taken(environment, *NOTHING)),
-        **backed_up(environment, kept),
-        "reading it again": said(taken(environment, *VERIFY, kept)),
-        "restore": brought_back(environment, kept, work / "back"),
-        "everything as tables": said(taken(environment, *EXPORT, table), table),
-    }
+    yield "database", "postgresql" if is_on_server else "sqlite"
+    yield "a command that does nothing", said(taken(environment, *NOTHING))
+    yield from backed_up(environment, kept).items()
+    yield "reading it again", said(taken(environment, *VERIFY, kept))
+    yield "restore", brought_back(environment, kept, work / "back")
+    yield "everything as tables", said(taken(environment, *EXPORT, table), table)
     if not is_on_server:
-        figures["the SQLite file"] = f"{size_mb(Path(environment['WORKSHOP_DATA'], 'shop.sqlite3')):.0f} MB"
+        yield "the SQLite file", f"{size_mb(Path(environment['WORKSHOP_DATA'], 'shop.sqlite3')):.0f} MB"
         if programs():
-            figures["copying over to PostgreSQL"] = copied_over(environment)
-    return figures
+            yield "copying over to PostgreSQL", copied_over(environment)
 
 
 def main():
@@ -159,7 +157,11 @@ def main():
         parser.error("set WORKSHOP_DATA to the data folder of a workshop that tests.load built")
     environment = {**os.environ, "DJANGO_SETTINGS_MODULE": "shop.settings", "WORKSHOP_DATA": str(Path(data).resolve())}
     with tempfile.TemporaryDirectory(dir=asked.work) as work:
-        measured.keep("keeping", **measure(environment, Path(work)))
+        figures = {}
+        for what, figure in measure(environment, Path(work)):
+            figures[what] = figure
+            print(f"{what}: {figure}", flush=True)
+        measured.keep("keeping", **figures)
 
 
 if __name__ == "__main__":
