@@ -25,7 +25,7 @@ NOT_TYPED = {
     "handover.OutgoingMail.html", "handover.OutgoingMail.makes", "handover.OutgoingMail.message_id",
     "handover.MailWording.name", "staff.SignedIn.session_key", "staff.SignedIn.session_data",
     "staff.SignedIn.address", "staff.SignedIn.device", "figures.KeptSum.question", "figures.KeptSum.zone",
-    "figures.KeptSum.rows", "figures.Touched.question", "figures.Touched.thing",
+    "figures.KeptSum.rows", "figures.Touched.question", "figures.Touched.thing", "staff.KeptView.page",
 }  # fmt: skip
 # The longest that fits is taken. Each would make an element or an attribute of its own, or be reckoned out.
 FORMS = (

@@ -160,7 +160,8 @@ def main():
         figures = {}
         for what, figure in measure(environment, Path(work)):
             figures[what] = figure
-            print(f"{what}: {figure}", flush=True)
+            sys.stdout.write(f"{what}: {figure}\n")
+            sys.stdout.flush()
         measured.keep("keeping", **figures)
 
 
