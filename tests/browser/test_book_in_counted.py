@@ -10,6 +10,7 @@ from tests.counter_builders import booked, price
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
 RETURNING, NEW = 8, 20
+BOTH = pytest.mark.parametrize("viewport", [None, {"width": 390, "height": 844}], ids=["tablet", "telephone"])
 
 
 class Counted:
@@ -51,9 +52,10 @@ def setup(cleo):
     return price("Setup", "85.00", minutes=90)
 
 
-def test_somebody_known_with_a_known_instrument(open_as, cleo, setup):
+@BOTH
+def test_somebody_known_with_a_known_instrument(open_as, cleo, setup, viewport):
     factories.instrument(factories.customer(name="Mara Fell"))
-    at = Counted(open_as(cleo, "/counter/"))
+    at = Counted(open_as(cleo, "/counter/", viewport=viewport))
     at.type("fell")  # the box has the focus
     at.touch(at.page.get_by_role("link", name=re.compile("Book in Larkrise")))
     at.page.wait_for_url(re.compile("instrument="))
@@ -73,8 +75,9 @@ def test_somebody_known_with_a_known_instrument(open_as, cleo, setup):
     assert at.count <= RETURNING
 
 
-def test_somebody_new_with_a_new_instrument(open_as, cleo, setup):
-    at = Counted(open_as(cleo, "/counter/"))
+@BOTH
+def test_somebody_new_with_a_new_instrument(open_as, cleo, setup, viewport):
+    at = Counted(open_as(cleo, "/counter/", viewport=viewport))
     at.type("Jonas Reed")
     at.touch(at.page.get_by_role("link", name="Book in for a new customer"))
     at.page.wait_for_url(re.compile("new="))

@@ -22,9 +22,10 @@ def photo():
     return {"name": "top.jpg", "mimeType": "image/jpeg", "buffer": pictures.encoded(pictures.image())}
 
 
-def test_a_reload_loses_nothing(open_as, cleo):
+@pytest.mark.parametrize("viewport", [None, {"width": 390, "height": 844}], ids=["tablet", "telephone"])
+def test_a_reload_loses_nothing(open_as, cleo, viewport):
     price("Setup")
-    page = open_as(cleo, "/counter/?new=")
+    page = open_as(cleo, "/counter/?new=", viewport=viewport)
     page.fill("[name=customer-name]", "Jonas Reed")
     page.fill("[name=customer-phone]", "01632 960555")
     page.select_option("[name=instrument-kind]", "bass")

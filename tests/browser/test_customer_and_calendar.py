@@ -30,12 +30,13 @@ def order(transactional_db):
     return one
 
 
-def test_the_customer_answers_on_a_phone(chromium, live_server, watch, order):
-    page = chromium.new_context(viewport=PHONE, base_url=live_server.url).new_page()
+@pytest.mark.parametrize("viewport", [PHONE, {"width": 1280, "height": 900}], ids=["telephone", "desk"])
+def test_the_customer_answers(chromium, live_server, watch, order, viewport):
+    page = chromium.new_context(viewport=viewport, base_url=live_server.url).new_page()
     watch.over(page)
     page.goto("/" + address_of(services.current_link(order)).split("/", 3)[3])
     assert violations(page) == []
-    assert page.evaluate("document.documentElement.scrollWidth") <= PHONE["width"]
+    assert page.evaluate("document.documentElement.scrollWidth") <= viewport["width"]
     page.get_by_label("I agree").first.check()
     page.get_by_label("I decline").last.check()
     page.get_by_label("Your name").fill("Mara Fell")
