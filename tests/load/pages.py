@@ -148,7 +148,7 @@ def main():
     for said, one in (("bare", bare), ("framed", framed)):
         within = sum(median <= MOST_RATIO * one for _, _, _, median, _ in rows)
         ratios = sorted(median / one for _, _, _, median, _ in rows)
-        show(f"{said}: {within} of {len(rows)} within {MOST_RATIO} times; in the middle {statistics.median(ratios):.1f}, "
+        show(f"{said}: {within} of {len(rows)} within {MOST_RATIO} times; middle {statistics.median(ratios):.1f}, "
              f"nine in ten {ratios[9 * len(ratios) // 10]:.1f}, at most {ratios[-1]:.1f}")  # fmt: skip
     for name, status, queries, median, work in sorted(rows, key=lambda row: -row[3]):
         missed = "" if queries <= MOST_QUERIES and median <= MOST_RATIO * bare and status < 400 else "  <"
