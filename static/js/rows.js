@@ -1,5 +1,6 @@
 // Rows of a form that may grow: <ol data-rows="marks"> with <li data-row>, a <template data-row-template="marks"> for
-// one more, a button data-add-row="marks", and in each row a button data-remove-row.
+// one more, a button data-add-row="marks", and in each row a button data-remove-row, which a blank row that is alone
+// does not show: there is nothing to take off.
 // Rows.add(name) adds one and returns it. The server takes a number that is missing for a row left blank.
 const Rows = {
   list: (name) => document.querySelector(`[data-rows="${name}"]`),
@@ -11,7 +12,7 @@ const Rows = {
     holder.innerHTML = document.querySelector(`[data-row-template="${name}"]`).innerHTML.replaceAll("__prefix__", total.value);
     total.value = Number(total.value) + 1;
     const row = Rows.list(name).appendChild(holder.firstElementChild);
-    Rows.show(row);
+    Rows.of(name).forEach(Rows.show);
     return row;
   },
   remove(row) {
@@ -19,12 +20,21 @@ const Rows = {
     row.remove();
     list.dispatchEvent(new Event("change", { bubbles: true }));
   },
-  show(row) { row.querySelectorAll("[data-remove-row]").forEach((button) => { button.hidden = false; }); },
+  blank: (row) => [...row.querySelectorAll("input, textarea, select[name$='-place']")].every((one) => one.value === "" || /-quantity$/.test(one.name)),
+  show(row) {
+    const list = row.closest("[data-rows]");
+    const alone = list && list.querySelectorAll("[data-row]").length === 1;
+    row.querySelectorAll("[data-remove-row]").forEach((button) => { button.hidden = alone && Rows.blank(row); });
+  },
 };
 const wakeRows = (root) => {
   root.querySelectorAll("[data-row]").forEach(Rows.show);
 };
 wakeRows(document);
+["input", "change"].forEach((happened) => document.addEventListener(happened, (event) => {
+  event.target.closest("[data-rows]")?.querySelectorAll("[data-row]").forEach(Rows.show);
+}));
+document.addEventListener("refilled", (event) => wakeRows(event.target));
 document.addEventListener("piece", (event) => wakeRows(event.detail));
 document.addEventListener("click", (event) => {
   const adds = event.target.closest("[data-add-row]");

@@ -41,6 +41,19 @@ def test_marks_by_keyboard_alone(open_as, cleo):
 PHOTO = {"name": "top.jpg", "mimeType": "image/jpeg", "buffer": pictures.encoded(pictures.image())}
 
 
+def test_a_blank_row_alone_has_nothing_to_take_off(open_as, cleo):
+    page = open_as(cleo, f"/counter/?instrument={factories.instrument().pk}")
+    remove = page.locator("[data-rows=marks] [data-remove-row]")
+    expect(remove).to_be_hidden()
+    page.locator("[name=marks-0-note]").fill("dent")
+    expect(remove).to_be_visible()
+    page.locator("[name=marks-0-note]").fill("")
+    expect(remove).to_be_hidden()
+    page.get_by_role("button", name="Add a mark by its place").click()
+    expect(remove).to_have_count(2)
+    expect(remove.first).to_be_visible()
+
+
 def test_without_a_script(open_as, cleo, watch):
     """Signing in, finding, booking in with a line and a mark, and a mistake on the way."""
     watch.forgive("422")
