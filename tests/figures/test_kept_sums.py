@@ -22,6 +22,7 @@ from shop.figures.merging import services as merging
 from shop.figures.merging.kinds import INSTRUMENTS, texts_together
 from shop.figures.models import KeptSum, Question, Touched
 from shop.figures.sums import ASK, Span
+from shop.figures.tables import PERIODS, months_back
 from shop.orders import services as orders
 from shop.orders.models import Line, WorkOrder
 from shop.orders.states import State
@@ -243,6 +244,7 @@ def test_where_nothing_can_be_written_they_are_reckoned_and_not_kept(as_person, 
 
 def test_the_page_looks_once(as_person, ada):
     client = as_person(ada)
+    kept.sums_of(months_back(PERIODS[0]))
     assert queries_of(client, "/figures/") <= 8
     with CaptureQueriesContext(connection) as asked:
         client.get("/figures/")
