@@ -11,9 +11,12 @@ RULES = {
 COLOURS = {"runOnly": {"type": "rule", "values": ["color-contrast"]}, "resultTypes": ["violations"]}
 
 
+# Only what is amiss leaves the browser: all that axe has to say of a page is long.
+LOOK = "rules => axe.run(rules).then(found => found.violations.map(one => [one.id, one.nodes[0].html.slice(0, 140)]))"
+
+
 def violations(page, rules=RULES):
     """[(rule, the first element that breaks it)]."""
     if not page.evaluate("'axe' in window"):
         page.evaluate(AXE_SCRIPT)
-    found = page.evaluate("rules => axe.run(rules)", rules)["violations"]
-    return [(one["id"], one["nodes"][0]["html"][:140]) for one in found]
+    return [tuple(one) for one in page.evaluate(LOOK, rules)]

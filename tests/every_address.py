@@ -188,16 +188,13 @@ def address_of(name, arguments, things):
 SHEETS = {name for name in WHO if name.startswith(("worksheet", "finding", "step", "reading"))}
 
 
-def addresses_of_pages(things):
-    """The addresses of all pages that can simply be opened, for these things."""
+def pages(things, part=0, parts=1):
+    """(address, HTML) of every page that can simply be opened, for these things; or of one of several parts of them."""
     client = Client()
     client.force_login(Person.objects.filter(role="owner").first())
-    found = []
-    for name, arguments in named_addresses().items():
-        if name in NO_PAGE:
-            continue
-        path = address_of(name, arguments, things)
-        answer = client.get(path)
-        if answer.status_code == 200 and answer["Content-Type"].startswith("text/html"):
-            found.append(path)
-    return found
+    for name, arguments in sorted(named_addresses().items())[part::parts]:
+        if name not in NO_PAGE:
+            path = address_of(name, arguments, things)
+            answer = client.get(path)
+            if answer.status_code == 200 and answer["Content-Type"].startswith("text/html"):
+                yield path, answer.content

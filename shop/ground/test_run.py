@@ -22,8 +22,7 @@ def main(arguments):
     listen_to_signals()
     try:
         runs = runs_for(*chosen_database(list(arguments)))
-        needs = [*system.FOR_TESTS, *(system.SERVER if "postgresql" in runs else ())]
-        python = environment.see_to(ROOT / "tests" / "requirements.txt", needs)
+        python = environment.see_to(ROOT / "tests" / "requirements.txt", needs_of(runs))
         codes = [run(database, [str(python), "-m", "pytest", *words]) for database, words in runs.items()]
         return max(codes, key=abs)
     except Stopped:
@@ -58,6 +57,16 @@ def runs_for(database, arguments):
     if database or arguments:
         return {database or DATABASES[0]: pytest_arguments(arguments)}
     return {"sqlite": SHARED_OUT, "postgresql": [*SHARED_OUT, "--asking-the-database"]}
+
+
+def needs_of(runs):
+    """What the system has to bring for these runs."""
+    benchmarks = any(LONG_RUNS["bench"] in words for words in runs.values())
+    return [
+        *system.FOR_TESTS,
+        *(system.FOR_BENCHMARKS if benchmarks else ()),
+        *(system.SERVER if "postgresql" in runs else ()),
+    ]
 
 
 def run(database, command):

@@ -5,13 +5,13 @@ from urllib.parse import urlsplit
 
 import pytest
 from django.core.cache import cache
+from django.test import Client
 from playwright.sync_api import sync_playwright
 
-from tests import factories
+from shop.ground import system
 
 # Playwright's own event loop would make Django refuse the database.
 os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "1"
-CHROMIUM = "/usr/bin/chromium"
 QUIET = [
     "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
     "--disable-component-update", "--disable-sync",
@@ -22,7 +22,7 @@ TABLET = {"width": 1280, "height": 800}
 @pytest.fixture(scope="session")
 def chromium():
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET)
+        browser = playwright.chromium.launch(executable_path=system.chromium(), args=QUIET)
         yield browser
         browser.close()
 
@@ -68,21 +68,28 @@ def watch():
     watcher.check()
 
 
+def cookies_of(person, address):
+    """What a browser holds once this person has signed in: whose visit it is, and the token for forms."""
+    visit = Client()
+    visit.get("/sign-in/")
+    visit.force_login(person)
+    return [{"name": name, "value": cookie.value, "url": address} for name, cookie in visit.cookies.items()]
+
+
 @pytest.fixture
 def open_as(chromium, live_server, watch):
-    """`open_as(person, path)` signs a person in on a browser of their own and gives its page."""
+    """`open_as(person, path)` gives the page of a browser of their own, in which that person has signed in.
+
+    The form for signing in is filled by hand in `test_shell.py`; here it would be two more pages for every test.
+    """
     contexts = []
 
     def open_page(person, path="/", *, viewport=None, **options):
         context = chromium.new_context(viewport=viewport or TABLET, base_url=live_server.url, **options)
         contexts.append(context)
+        context.add_cookies(cookies_of(person, live_server.url))
         page = context.new_page()
         watch.over(page)
-        page.goto("/sign-in/")
-        page.fill("input[name=username]", person.username)
-        page.fill("input[name=password]", factories.PASSWORD)
-        page.press("input[name=password]", "Enter")
-        page.wait_for_url(lambda url: "/sign-in/" not in url)
         page.goto(path)
         return page
 

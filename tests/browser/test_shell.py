@@ -3,10 +3,23 @@
 import pytest
 
 from shop.staff.models import Workshop
+from tests import factories
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
 PHONE = {"width": 390, "height": 844}
 LIGHT = "document.documentElement.dataset.light"
+
+
+def test_the_form_for_signing_in_leads_to_what_was_asked_for(open_as, ada):
+    page = open_as(ada, "/office/staff/")
+    page.context.clear_cookies()
+    page.goto("/office/staff/")
+    page.wait_for_url("**/sign-in/?next=/office/staff/")
+    page.fill("input[name=username]", ada.username)
+    page.fill("input[name=password]", factories.PASSWORD)
+    page.press("input[name=password]", "Enter")
+    page.wait_for_url("**/office/staff/")
+    assert page.locator("h1").inner_text() == "Staff"
 
 
 def test_light_is_the_systems_until_chosen_and_then_the_devices(open_as, ada):

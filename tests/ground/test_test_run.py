@@ -33,6 +33,14 @@ def test_an_unknown_database_is_refused():
         runs("--database", "paper")
 
 
+def test_only_the_benchmarks_ask_for_the_browser_that_people_have():
+    def packages(*words):
+        return {need.package for need in runner.needs_of(runs(*words))}
+
+    assert packages("bench") - packages("tests/billing") == {"chromium"}
+    assert packages() - packages("tests/billing") == {"postgresql"}
+
+
 def test_a_failure_on_either_database_fails_the_run(monkeypatch):
     monkeypatch.setattr(runner.environment, "see_to", lambda *_: "python")
     monkeypatch.setattr(runner, "listen_to_signals", lambda: None)
