@@ -28,8 +28,12 @@ def asks(item):
 
 @pytest.fixture(scope="session")
 def django_db_modify_db_settings(django_db_modify_db_settings, tmp_path_factory):
-    """SQLite tests run on a file: a database in memory, shared by a live server's threads, locks whole tables."""
+    """SQLite tests run on a file: a database in memory, shared by a live server's threads, locks whole tables.
+
+    It is thrown away, and nothing of it need reach the disk. What is tested for survival works on a file of its own.
+    """
     if migrated.is_file_database():
+        migrated.settings()["OPTIONS"]["init_command"] += " PRAGMA synchronous=OFF;"
         migrated.settings()["TEST"]["NAME"] = str(tmp_path_factory.mktemp("database") / "test.sqlite3")
 
 
