@@ -1,6 +1,7 @@
 """Branches: where somebody works now, and the owner's pages of them."""
 
 from django.contrib import messages
+from django.http import Http404
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
@@ -37,9 +38,12 @@ def all_branches(request):
 
 
 @require_safe
-@may("export")
+@may("export", gives_out=False)
 def export(request):
-    """The same list, every page of it, for a spreadsheet."""
+    """The same list for a spreadsheet; of one branch alone nobody hears, not in the record either."""
+    if not request.workshop.has_branches:
+        raise Http404
+    audit.write(audit.AuditKind.EXPORT, f"Exported {request.path}.")
     rows = listing.branch_rows(listing.branches(request.GET)[0])
     return csv_download(f"branches-{today()}.csv", listing.BRANCH_HEADS, rows)
 
