@@ -32,7 +32,11 @@ for (const form of document.querySelectorAll("form[data-draft]")) {
     clearTimeout(waits);
     Draft.drop(scope);
   };
-  const draftKeys = () => [...form.querySelectorAll('[name$="job-draft_key"]')].map((one) => one.value);
+  const keyFields = () => [...form.querySelectorAll('[name$="job-draft_key"]')];
+  const draftKeys = () => keyFields().map((one) => one.value);
+  // Whoever booked in and goes back is at the same draft still, even if the browser asks for the page anew.
+  for (const [name, key] of Object.entries(history.state?.sentAs ?? {})) if (form.elements[name]) form.elements[name].value = key;
+  form.addEventListener("submit", () => history.replaceState({ ...history.state, sentAs: Object.fromEntries(keyFields().map((one) => [one.name, one.value])) }, ""));
   const keep = () => {
     if (over || form.dataset.sent === "yes") return;
     const now = snapshot();

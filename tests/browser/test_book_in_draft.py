@@ -70,6 +70,23 @@ def test_going_back_and_sending_again_is_the_same_order(open_as, cleo):
     assert WorkOrder.objects.count() == 1
 
 
+def test_a_form_asked_for_anew_on_going_back_is_the_same_order(open_as, cleo):
+    one = factories.instrument()
+    page = open_as(cleo, "/you/")
+    page.context.clear_cookies(name="csrftoken")  # the form's answer sets it, so what the browser kept is no good
+    page.goto(page.url.replace("/you/", f"/counter/?instrument={one.pk}"))
+    drafts = []
+    for _ in range(2):
+        page.fill("[name=job-complaint]", "Rattles.")
+        drafts.append(page.input_value("[name=job-draft_key]"))
+        page.get_by_role("button", name="Book in", exact=True).click()
+        page.wait_for_url(re.compile("/counter/booked/"))
+        page.go_back()
+        page.get_by_role("button", name="Book in", exact=True).wait_for()
+    assert drafts[0] == drafts[1]
+    assert WorkOrder.objects.count() == 1
+
+
 def test_somebody_on_file_takes_over_what_was_typed(open_as, cleo):
     mara = factories.instrument().customer
     page = open_as(cleo, "/counter/?new=")
