@@ -96,8 +96,19 @@ def test_an_erased_person_leaves_the_books_and_nothing_else(ada, mara):
 def test_who_has_nothing_goes_whole(ada):
     who = factories.customer()
     factories.instrument(who)
+    again = Customer.objects.get(pk=who.pk)
     assert erasing.erase(who, by=ada) is None
+    assert erasing.erase(again, by=ada) is None  # somebody else was faster
     assert not Customer.objects.exists()
+
+
+def test_a_second_owner_without_orders_leaves_the_instrument_to_the_firsts(ada, mara):
+    order = WorkOrder.objects.get(customer=mara)
+    order.instrument.customer = factories.customer(name="Osei Odell")
+    order.instrument.save()
+    left = erasing.erase(order.instrument.customer, by=ada)
+    assert left.name == f"Erased customer {left.pk}"
+    assert WorkOrder.objects.get().instrument.customer == left
 
 
 def test_an_open_order_or_an_unpaid_invoice_is_in_the_way(ada):

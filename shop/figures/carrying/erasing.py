@@ -70,9 +70,11 @@ def erase(customer, *, by):
     """Take the person out; returns what is left of the record, or None.
 
     Raises NotAllowed while an order is open or an invoice unpaid. Files are deleted once the records no longer speak
-    of them, never before.
+    of them, never before. Whom somebody else erased in the meantime nothing more is done to.
     """
-    held = Customer.objects.select_for_update().get(pk=customer.pk)
+    held = Customer.objects.select_for_update().filter(pk=customer.pk).first()
+    if held is None:
+        return None
     in_the_way = holding_of(held).in_the_way
     if in_the_way:
         raise NotAllowed(" ".join(in_the_way))
@@ -86,7 +88,9 @@ def erase(customer, *, by):
     Instrument.objects.filter(customer=held).update(notes="", taste="")
     CustomerMerge.forget(kept=held)
     InstrumentMerge.forget(kept__customer=held)
-    if not orders and not Invoice.objects.filter(customer=held).exists():
+    # An instrument that somebody had before is spoken of by their orders, and those by an instrument that has an owner.
+    of_others = WorkOrder.objects.filter(instrument__customer=held)
+    if not (orders or of_others.exists() or Invoice.objects.filter(customer=held).exists()):
         Instrument.objects.filter(customer=held).delete()
         held.delete()
         return None
