@@ -18,7 +18,6 @@ from shop.lib.stationery import warm_up_for
 from shop.wsgi import application
 
 LARGEST_UPLOAD = 100 * 1024 * 1024  # a few photographs from a tablet in one form
-PROXY = "127.0.0.1"
 WARM_UP_AFTER_S = 1.0
 
 
@@ -33,7 +32,7 @@ def options():
     }
     if settings.BEHIND_HTTPS:
         chosen |= {
-            "trusted_proxy": PROXY,
+            "trusted_proxy": settings.PROXY,
             "trusted_proxy_count": 1,
             "trusted_proxy_headers": {"x-forwarded-for", "x-forwarded-proto"},
         }

@@ -21,6 +21,7 @@ DATA_DIR = env.folder("WORKSHOP_DATA", BASE_DIR / ".data")
 DEBUG = env.flag("WORKSHOP_DEBUG")
 SECRET_KEY = env.text("WORKSHOP_SECRET_KEY") or kept_secret_key(DATA_DIR / "secret-key")
 BEHIND_HTTPS = env.flag("WORKSHOP_BEHIND_HTTPS")
+PROXY = env.address("WORKSHOP_PROXY", "127.0.0.1")  # whose word on a client and on HTTPS is taken
 
 # The address that links in mails and QR codes start with.
 PUBLIC_ADDRESS = (env.text("WORKSHOP_PUBLIC_ADDRESS") or "http://127.0.0.1:8000").rstrip("/")

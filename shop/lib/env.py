@@ -1,5 +1,6 @@
 """Typed reading of the environment. Nonsense is refused loudly; secrets may come from a file."""
 
+import ipaddress
 import os
 from pathlib import Path
 
@@ -48,6 +49,15 @@ def words(name, default=()):
     if value is None:
         return list(default)
     return [word.strip() for word in value.split(",") if word.strip()]
+
+
+def address(name, default):
+    """A machine's address in figures, of either kind; as one says it, `::1` and not `[::1]`."""
+    value = (os.environ.get(name) or default).strip()
+    try:
+        return str(ipaddress.ip_address(value))
+    except ValueError as error:
+        raise ImproperlyConfigured(f"{name} must be an address such as 192.0.2.7, not {value!r}.") from error
 
 
 def folder(name, default):

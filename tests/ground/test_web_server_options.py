@@ -3,10 +3,12 @@
 import io
 
 import pytest
+from django.core.exceptions import ImproperlyConfigured
 from waitress.adjustments import Adjustments
 from waitress.proxy_headers import proxy_headers_middleware
 
 from shop import serve
+from shop.lib import env
 
 
 def seen_by_the_app(said, options, peer="127.0.0.1"):
@@ -48,6 +50,19 @@ def test_the_proxys_word_counts_and_no_further_one(settings):
 def test_a_stranger_is_no_proxy(settings):
     settings.BEHIND_HTTPS = True
     assert seen_by_the_app(SAID, serve.options(), peer="192.0.2.5") == ("192.0.2.5", "http", False)
+
+
+def test_the_proxy_may_be_another_machine(settings):
+    settings.BEHIND_HTTPS, settings.PROXY = True, "192.0.2.5"
+    assert seen_by_the_app(SAID, serve.options(), peer="192.0.2.5")[:2] == ("203.0.113.9", "https")
+    assert seen_by_the_app(SAID, serve.options())[:2] == ("127.0.0.1", "http")
+
+
+@pytest.mark.parametrize("said", ["proxy.example.com", "192.0.2.0/24", "*"])
+def test_a_proxy_is_named_in_figures(monkeypatch, said):
+    monkeypatch.setenv("WORKSHOP_PROXY", said)
+    with pytest.raises(ImproperlyConfigured, match="WORKSHOP_PROXY must be an address"):
+        env.address("WORKSHOP_PROXY", "127.0.0.1")
 
 
 @pytest.mark.parametrize("behind_https", [True, False])
