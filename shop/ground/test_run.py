@@ -11,9 +11,9 @@ from shop.ground.words import Trouble, complain, say, sentence_for
 # What is asked for by its name, and prints what it measured.
 LONG_RUNS = {"bench": "tests/benchmarks", "load": "tests/load", "faults": "tests/faults"}
 DATABASES = ("sqlite", "postgresql")
-# All the tests are shared out to as many processes as the machine has processors, four at most: each has
-# a database and a browser of its own.
-SHARED_OUT = ["-n", str(min(os.cpu_count() or 1, 4)), "--dist", "worksteal"]
+# All the tests are shared out to one process more than the machine has processors, four at most, since those in a
+# browser and those of servers often wait. Each has a database and a browser of its own.
+SHARED_OUT = ["-n", str(min((os.cpu_count() or 1) + 1, 4)), "--dist", "worksteal"]
 USE = f"--database is followed by one of {', '.join(DATABASES)}."
 
 
