@@ -5,10 +5,12 @@ from datetime import timedelta
 from django.utils import timezone
 
 from shop.lib.throttle import Throttle, network_of
+from shop.staff import known_device
 from shop.staff.models import Person
 from shop.staff.sessions import when
 
-# Guessing at one account from one place soon waits minutes; the same account from elsewhere does not.
+# Guessing at one account from one place soon waits minutes; the same account from elsewhere does not, nor from a device
+# on which it has signed in before.
 ACCOUNT = Throttle("sign-in", free=5, first_wait_s=2, longest_wait_s=600)
 # One place guessing at many accounts. A whole workshop may stand behind one address: it is slowed, never kept out.
 PLACE = Throttle("sign-in-from", free=60, first_wait_s=1, longest_wait_s=30, forget_after_s=1800)
@@ -21,13 +23,18 @@ PIN_GOOD_FOR = timedelta(hours=16)  # since the password was last typed: a worki
 
 def try_to_enter(request, username):
     """Count a try to sign in; 0, or the seconds that have to pass first."""
-    place = network_of(request)
-    return PLACE.take(place) or ACCOUNT.take(_plain(username), place)
+    account, place = _plain(username), network_of(request)
+    if device := known_device.of(request, account):
+        return ACCOUNT.take(account, device)
+    return PLACE.take(place) or ACCOUNT.take(account, place)
 
 
-def entered(request, username):
-    """They came in: their own slips before it are forgotten."""
-    ACCOUNT.forget(_plain(username), network_of(request))
+def entered(request, answer, username):
+    """They came in: their own slips before it are forgotten, and the device that gets `answer` is known from now on."""
+    account = _plain(username)
+    ACCOUNT.forget(account, known_device.of(request, account) or network_of(request))
+    known_device.remember(request, answer, account)
+    return answer
 
 
 def try_to_ask(request):

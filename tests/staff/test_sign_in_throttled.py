@@ -1,8 +1,10 @@
 """Guessing at passwords is slowed down; a shop is never locked out."""
 
 import pytest
+from django.core import signing
+from django.test import Client
 
-from shop.staff import entry
+from shop.staff import entry, known_device
 from tests import factories
 
 pytestmark = pytest.mark.django_db
@@ -64,3 +66,64 @@ def test_guessing_at_many_accounts_from_one_place_is_slowed_for_seconds_only(cli
 
 def test_signing_in_without_any_field_is_no_error(client, db):
     assert client.post("/sign-in/", {}).status_code == 422
+
+
+def leave(client):
+    """As a browser does it, which keeps its other cookies."""
+    assert client.post("/sign-out/").status_code == 302
+
+
+@pytest.fixture
+def tablet(client, ben):
+    """Signed in once, and out again."""
+    assert knock(client, password=factories.PASSWORD).status_code == 302
+    leave(client)
+    return client
+
+
+def test_somebody_else_who_guesses_takes_no_turn_from_a_known_device(tablet):
+    stranger = Client()
+    for number in range(entry.PLACE.free + 1):
+        knock(stranger, f"name-{number}")
+    for _ in range(entry.ACCOUNT.free + 1):
+        knock(stranger)
+    assert knock(stranger, password=factories.PASSWORD).status_code == 429
+    assert knock(tablet, password=factories.PASSWORD).status_code == 302
+
+
+def test_a_known_device_is_slowed_for_its_own_guesses(tablet):
+    statuses = [knock(tablet).status_code for _ in range(entry.ACCOUNT.free + 1)]
+    assert statuses == [422] * entry.ACCOUNT.free + [429]
+
+
+def test_a_device_is_known_for_those_who_signed_in_on_it_only(tablet, ada):
+    statuses = [knock(tablet, "ada").status_code for _ in range(entry.ACCOUNT.free + 1)]
+    assert statuses[-1] == 429
+    assert knock(Client(), "ada", factories.PASSWORD).status_code == 429
+
+
+def test_several_people_share_a_tablet(tablet, ada):
+    assert knock(tablet, "ada", factories.PASSWORD).status_code == 302
+    leave(tablet)
+    stranger = Client()
+    for name in ("ada", "ben") * (entry.ACCOUNT.free + 1):
+        knock(stranger, name)
+    for name in ("ada", "ben"):
+        assert knock(stranger, name, factories.PASSWORD).status_code == 429
+        assert knock(tablet, name, factories.PASSWORD).status_code == 302
+        leave(tablet)
+
+
+@pytest.mark.parametrize("spoil", [lambda said: said[:-1] + ("a" if said[-1] != "a" else "b"), lambda said: "", len])
+def test_a_made_up_cookie_makes_no_device_known(tablet, spoil):
+    stranger = Client()
+    for _ in range(entry.ACCOUNT.free + 1):
+        knock(stranger)
+    tablet.cookies[known_device.COOKIE] = spoil(tablet.cookies[known_device.COOKIE].value)
+    assert knock(tablet, password=factories.PASSWORD).status_code == 429
+
+
+def test_the_cookie_says_nothing_and_goes_nowhere_else(tablet):
+    cookie = tablet.cookies[known_device.COOKIE]
+    assert (cookie["httponly"], cookie["samesite"], cookie["path"]) == (True, "Strict", "/sign-in/")
+    assert "ben" not in str(signing.loads(cookie.value, salt=known_device.SALT))

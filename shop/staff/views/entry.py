@@ -48,14 +48,16 @@ class SignIn(Refused422, auth.LoginView):
         return super().form_invalid(form)
 
     def form_valid(self, form):
-        person = form.get_user()
-        entry.entered(self.request, form.cleaned_data["username"])
+        return entry.entered(self.request, redirect(self.next_after(form.get_user())), form.cleaned_data["username"])
+
+    def next_after(self, person):
+        """The code that is still asked for, or where they wanted to go."""
         if codes.has_codes(person):
             half = {"pk": person.pk, "at": time.time(), "next": self.get_redirect_url()}
             self.request.session["half"] = half
-            return redirect("sign-in-code")
+            return "sign-in-code"
         come_in(self.request, person, "by password")
-        return redirect(self.get_success_url())
+        return self.get_success_url()
 
 
 def come_in(request, person, how):
