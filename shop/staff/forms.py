@@ -52,7 +52,10 @@ class WorkshopForm(CarefulForm):
     class Meta:
         model = Workshop
         fields = [name.rstrip("/=") for _, _, names in GROUPS for name in names]
-        labels = {"phone": "telephone", "website": "web address", "rack_slots": "places on the rack"}
+        labels = {
+            "phone": "telephone", "website": "web address", "rack_slots": "places on the rack",
+            "collect_after_days": "first reminder, days", "collect_every_days": "then every, days",
+        }  # fmt: skip
         help_texts = {
             "currency": "Three letters of ISO 4217, such as EUR. Papers that are issued keep theirs.",
             "reference_pitch_hz": "The a′ that strings are tuned to.",

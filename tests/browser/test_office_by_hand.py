@@ -138,10 +138,10 @@ def test_settings_are_mended_and_a_person_is_given_out_and_erased(transactional_
     who = factories.customer()
     page = open_as(factories.ada(), "/office/workshop/", viewport=viewport)
     page.get_by_label("Currency").fill("eu")
-    page.get_by_label("Days until the first reminder").fill("10")
+    page.get_by_label("First reminder, days").fill("10")
     page.get_by_role("button", name="Save").click()
     page.get_by_text("three capital letters").first.wait_for()
-    assert page.get_by_label("Days until the first reminder").input_value() == "10"
+    assert page.get_by_label("First reminder, days").input_value() == "10"
     assert violations(page) == []
     page.get_by_label("Currency").fill("chf")
     page.get_by_role("button", name="Save").click()
