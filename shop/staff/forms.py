@@ -18,7 +18,7 @@ from shop.staff.roles import Role
 # (title, what it is for, fields). How wide a field stands, when not a third: / the whole width, = half of it.
 GROUPS = (
     ("The workshop", "As it stands on every paper and at the foot of every mail.",
-     ("name=", "website=", "phone", "email", "country", "address=", "opening_hours=")),
+     ("name=", "website=", "phone=", "email=", "address=", "opening_hours=", "country")),
     ("Money and tax", "What an invoice has to name is for local law to say; a licensed adviser knows.",
      ("currency=", "number_format=", "tax_name", "tax_rate", "tax_number", "prices_include_tax/",
       "exempt_reason/", "iban=", "bic=")),

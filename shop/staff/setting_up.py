@@ -18,7 +18,7 @@ STEPS = {
     "work": ("Units and the bench", "Readings are kept as they were typed; this is how they are shown."),
 }
 FIELDS = {
-    "shop": ("name", "phone", "email", "website", "country", "address", "opening_hours"),
+    "shop": ("name", "website", "phone", "email", "address", "opening_hours", "country"),
     "money": ("currency", "number_format", "tax_name", "tax_rate", "prices_include_tax", "tax_number", "iban", "bic"),
     "work": ("length_unit", "paper", "time_zone", "reference_pitch_hz", "bench_hours_a_day", "rack_slots"),
 }

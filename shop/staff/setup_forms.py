@@ -6,7 +6,8 @@ from django.contrib.auth.password_validation import validate_password
 from shop.staff.forms import WIDTHS, WorkshopForm
 from shop.staff.setting_up import FIELDS
 
-WIDE = {"name": "=", "website": "=", "address": "=", "opening_hours": "=", "prices_include_tax": "/", "rack_slots": "/"}
+HALF = ("name", "website", "phone", "email", "address", "opening_hours")
+WIDE = dict.fromkeys(HALF, "=") | {"prices_include_tax": "/", "rack_slots": "/"}
 
 
 class OwnerForm(forms.Form):
