@@ -15,7 +15,7 @@ from django.contrib.contenttypes.models import ContentType
 from django.core.management.color import no_style
 from django.db import connections, transaction
 
-ROWS_AT_ONCE = 2_000
+ROWS_AT_ONCE = 200  # in memory: of worksheets each may be fifty kilobytes long
 # What a migration itself writes into an empty database.
 WRITTEN_BY_MIGRATING = {Permission._meta.db_table, ContentType._meta.db_table}
 REMADE = "remade_"  # tables whose names begin so hold only what is made anew from others, and stay behind

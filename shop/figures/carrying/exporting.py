@@ -26,7 +26,7 @@ files/   photographs, signatures and papers, under the names that the tables giv
 """
 
 
-ROWS_AT_ONCE = 500
+ROWS_AT_ONCE = 100  # a worksheet may be fifty kilobytes long
 PIECE = 1 << 16
 
 
