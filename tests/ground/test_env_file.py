@@ -34,7 +34,7 @@ def test_the_example_as_it_stands_changes_nothing(monkeypatch):
     env_file.load(example)
     assert os.environ == {
         "WORKSHOP_DATA": ".data", "WORKSHOP_DEBUG": "0", "WORKSHOP_BEHIND_HTTPS": "0",
-        "WORKSHOP_SMTP_PORT": "587", "WORKSHOP_SMTP_SSL": "0",
+        "WORKSHOP_PROXY": "127.0.0.1", "WORKSHOP_SMTP_PORT": "587", "WORKSHOP_SMTP_SSL": "0",
         "WORKSHOP_SLOW_MS": "1000", "WORKSHOP_BACKUP_EVERY_HOURS": "24",
     }  # fmt: skip
 
