@@ -16,7 +16,7 @@ from shop.lib.dates import today
 from shop.lib.keys import KeyField
 from shop.lib.paging import counted
 from shop.lib.sorting import Column, Sorting
-from shop.people.models import Customer
+from shop.people.access import only_one_of
 from shop.staff.branch_forms import OfBranches
 
 MOST_SUMMED = 5_000  # invoices under a list that are added up; the journal has more of them, month by month
@@ -127,8 +127,7 @@ class ListForm(OfBranches):
     @property
     def about(self):
         """[("customer", the one whose invoices are asked for)], or nothing."""
-        one = Customer.objects.filter(pk=key).first() if (key := self.cleaned_data.get("customer")) else None
-        return [("customer", one)] if one else []
+        return only_one_of(self.cleaned_data)
 
     @property
     def _usual(self):

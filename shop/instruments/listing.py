@@ -9,7 +9,7 @@ from shop.instruments.models import Instrument
 from shop.lib import parts
 from shop.lib.keys import KeyField
 from shop.lib.sorting import Column, Sorting
-from shop.people.models import Customer
+from shop.people.access import only_one_of
 
 COLUMNS = (
     Column("what", "Instrument", ("maker", "model_name", "pk")),
@@ -41,8 +41,7 @@ class ListForm(forms.Form):
     @property
     def about(self):
         """[("customer", the one whose instruments are asked for)], or nothing."""
-        one = Customer.objects.filter(pk=key).first() if (key := self.cleaned_data.get("customer")) else None
-        return [("customer", one)] if one else []
+        return only_one_of(self.cleaned_data)
 
     def found(self, *, whole=False):
         """The instruments that are asked for, with their owners."""

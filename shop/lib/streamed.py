@@ -2,6 +2,8 @@
 
 import zipfile
 
+from django.http import StreamingHttpResponse
+
 WRITTEN_AT = 1 << 16
 
 
@@ -33,3 +35,10 @@ def zip_of(fill, *, packed=zipfile.ZIP_DEFLATED):
             if outlet.size > WRITTEN_AT:
                 yield outlet.taken()
     yield outlet.taken()
+
+
+def zip_download(filename, pieces):
+    """The answer that a browser keeps as this file, sent as the pieces come."""
+    answer = StreamingHttpResponse(pieces, content_type="application/zip")
+    answer["Content-Disposition"] = f'attachment; filename="{filename}"'
+    return answer

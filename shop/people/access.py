@@ -20,6 +20,13 @@ def customer(pk):
         raise Moved("customer", kept) from None
 
 
+def only_one_of(asked):
+    """[("customer", the one to whose rows a list is narrowed down)] by what a form took, or nothing."""
+    key = asked.get("customer")
+    found = Customer.objects.filter(pk=key).first() if key else None
+    return [("customer", found)] if found else []
+
+
 def customer_of_today(pk):
     """The customer, or the one into whose record this one was merged; or 404."""
     try:

@@ -14,6 +14,7 @@ from shop.figures.carrying.kinds import KINDS
 from shop.figures.carrying.reading import FileRefused
 from shop.lib.dates import today
 from shop.lib.sheets import csv_download
+from shop.lib.streamed import zip_download
 from shop.people import access
 from shop.people.models import Customer
 from shop.staff import audit
@@ -35,13 +36,7 @@ def data(request):
 @require_safe
 @may("export")
 def everything(request):
-    return _as_zip(exporting.everything(), f"workshop-{today()}.zip")
-
-
-def _as_zip(pieces, name):
-    answer = StreamingHttpResponse(pieces, content_type="application/zip")
-    answer["Content-Disposition"] = f'attachment; filename="{name}"'
-    return answer
+    return zip_download(f"workshop-{today()}.zip", exporting.everything())
 
 
 @require_safe
@@ -173,7 +168,7 @@ def show_person(request, customer, form=None):
 @may("edit staff")
 def person_data(request, pk):
     audit.write(audit.AuditKind.EXPORT, f"Exported {request.path}.")
-    return _as_zip(exporting.of_person(access.customer(pk)), f"customer-{pk}-{today()}.zip")
+    return zip_download(f"customer-{pk}-{today()}.zip", exporting.of_person(access.customer(pk)))
 
 
 @require_POST

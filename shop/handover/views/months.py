@@ -1,13 +1,13 @@
 """A month's papers, made and handed over."""
 
 from django.contrib import messages
-from django.http import StreamingHttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_POST, require_safe
 
 from shop.billing.month_views import month_asked
 from shop.handover import month as papers_of_month
 from shop.lib.pdf import PdfUnavailable
+from shop.lib.streamed import zip_download
 from shop.staff import audit
 from shop.staff.access import may
 
@@ -17,8 +17,7 @@ from shop.staff.access import may
 def papers(request, year, month):
     asked = month_asked(request, year, month)
     audit.write(audit.AuditKind.EXPORT, f"Exported {request.path}.")
-    answer = StreamingHttpResponse(papers_of_month.zipped(asked), content_type="application/zip")
-    answer["Content-Disposition"] = f'attachment; filename="papers-{asked.year}-{asked.month:02d}.zip"'
+    answer = zip_download(f"papers-{asked.year}-{asked.month:02d}.zip", papers_of_month.zipped(asked))
     answer["Cache-Control"] = "private, no-store"
     return answer
 
