@@ -108,7 +108,12 @@ FORM_RENDERER = "django.forms.renderers.TemplatesSetting"
 CRISPY_ALLOWED_TEMPLATE_PACKS = "bootstrap5"
 CRISPY_TEMPLATE_PACK = "bootstrap5"
 
-DATABASES = {"default": dj_database_url.config(default=f"sqlite:///{DATA_DIR / 'shop.sqlite3'}")}
+# A connection is kept from one request to the next: to open one took longer than many a page.
+DATABASES = {
+    "default": dj_database_url.config(
+        default=f"sqlite:///{DATA_DIR / 'shop.sqlite3'}", conn_max_age=600, conn_health_checks=True
+    )
+}
 if DATABASES["default"]["ENGINE"].endswith("sqlite3"):
     DATABASES["default"]["OPTIONS"] = {
         # A transaction that will write says so when it begins: readers never fail halfway with 'locked'.

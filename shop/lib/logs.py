@@ -14,6 +14,7 @@ from contextvars import ContextVar
 from datetime import UTC, datetime
 
 from django.conf import settings
+from django.db import connection
 from django.http import HttpResponseServerError
 from django.template.loader import render_to_string
 
@@ -103,6 +104,11 @@ class RequestLog:
 
 
 def failed(request):
-    """The page of an error of ours, with the reference that finds it in the log. Needs no database."""
+    """The page of an error of ours, with the reference that finds it in the log. Needs no database.
+
+    The next request opens its connection anew: one that was opened while nothing could be written would stay like that.
+    """
+    if not connection.in_atomic_block:
+        connection.close()
     shown = {"reference": getattr(request, "reference", "")}
     return HttpResponseServerError(render_to_string("500.html", shown))

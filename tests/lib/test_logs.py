@@ -4,6 +4,7 @@ import json
 import logging
 
 import pytest
+from django.db import connection
 from django.test import Client
 
 from shop.lib import logs
@@ -48,6 +49,24 @@ def test_an_error_page_shows_the_reference_that_is_in_the_log(ada, lines, monkey
     assert any(line.get("error") == "ValueError" and "test_logs.py" in line["at_line"][-1] for line in mine)
     noted = next(line for line in mine if line["said"] == "failed")
     assert (noted["view"], noted["status"], noted["person"]) == ("customer", 500, ada.pk)
+
+
+@pytest.mark.django_db(transaction=True)
+def test_a_connection_is_kept_until_a_page_fails(ada, monkeypatch):
+    client = Client(raise_request_exception=False)
+    client.force_login(ada)
+
+    def ask():
+        connection.close_if_unusable_or_obsolete()  # what Django does before and after each request of the web server
+        status = client.get("/customers/1/").status_code
+        connection.close_if_unusable_or_obsolete()
+        return status, connection.connection
+
+    status, first = ask()
+    assert (status, first is not None) == (404, True)
+    assert ask() == (404, first)
+    breaks(monkeypatch)
+    assert ask() == (500, None)
 
 
 @pytest.mark.django_db
