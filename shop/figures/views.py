@@ -9,7 +9,7 @@ from shop.figures.page import figures, period_of
 from shop.figures.tables import PERIODS, months_back, tables_of
 from shop.lib.dates import today
 from shop.lib.sheets import csv_download
-from shop.staff import audit
+from shop.staff import exports
 from shop.staff.access import may
 from shop.staff.branch_forms import OfBranches
 
@@ -36,5 +36,5 @@ def table(request, key):
     found = tables_of(period_of(request.GET.get("months")), form.asked).get(key)
     if found is None:
         raise Http404
-    audit.write(audit.AuditKind.EXPORT, f"Exported {request.path}.")
+    exports.note(request)
     return csv_download(f"{key}-{today()}.csv", found.heads, found.rows)

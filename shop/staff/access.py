@@ -6,7 +6,7 @@ from django.core.exceptions import PermissionDenied
 from django.http import Http404
 from django.shortcuts import get_object_or_404
 
-from shop.staff import audit
+from shop.staff import exports
 from shop.staff.branching import several
 from shop.staff.models import Branch, Person
 
@@ -31,7 +31,7 @@ def may(capability, *, gives_out=True):
         def guarded(request, *args, **kwargs):
             need(request.user, capability)
             if capability in EXPORTS and gives_out:
-                audit.write(audit.AuditKind.EXPORT, f"Exported {request.path}.")
+                exports.note(request)
             return view(request, *args, **kwargs)
 
         guarded.capability = capability

@@ -9,10 +9,10 @@ from django.db import DatabaseError, connection, transaction
 
 from shop.orders import services as orders
 from shop.people.models import Customer
-from shop.staff import audit, services
+from shop.staff import audit, exports, services
 from shop.staff.models import AuditEntry, AuditKind
 from shop.staff.roles import Role
-from tests import counter_builders, factories
+from tests import counter_builders, every_address, factories
 
 pytestmark = pytest.mark.django_db
 MIGRATED = import_module("shop.staff.migrations.0001_initial").Migration.operations
@@ -63,7 +63,15 @@ def test_a_password_typed_into_the_wrong_field_is_not_written_down(client, db):
 
 def test_exports(as_person, ada):
     as_person(ada).get("/orders/export.csv?q=Fell")
-    assert said(AuditKind.EXPORT) == ["Exported /orders/export.csv."]
+    assert said(AuditKind.EXPORT) == ["Exported the orders."]
+
+
+def test_an_export_is_named_by_what_its_address_names(as_person, ada):
+    client = as_person(ada)
+    client.get("/invoices/months/2026/3/journal.csv")
+    client.get("/figures/revenue.csv")
+    assert said(AuditKind.EXPORT) == ["Exported the figures: revenue.", "Exported the journal of 2026-03."]
+    assert set(exports.WORDS) <= set(every_address.named_addresses())
 
 
 def test_rights(ada, ben):

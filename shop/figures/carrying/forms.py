@@ -7,10 +7,16 @@ from shop.figures.carrying.reading import LARGEST_BYTES
 
 class UploadForm(forms.Form):
     file = forms.FileField(
-        label="the file", max_length=200, help_text="CSV, in UTF-8, with a head line. For customers also vCard.",
-        widget=forms.FileInput({"accept": ".csv,.txt,.vcf,text/csv,text/vcard"}),
+        label="the file", max_length=200, help_text="CSV, in UTF-8, with a head line.",
+        widget=forms.FileInput({"accept": ".csv,.txt,text/csv"}),
         error_messages={"empty": "The file is empty.", "required": "Choose a file first."},
     )  # fmt: skip
+
+    def __init__(self, *args, kind="", **kwargs):
+        super().__init__(*args, **kwargs)
+        if kind == "customers":
+            self.fields["file"].help_text = "CSV, in UTF-8, with a head line, or address cards (vCard)."
+            self.fields["file"].widget.attrs["accept"] += ",.vcf,text/vcard"
 
     def clean_file(self):
         file = self.cleaned_data["file"]

@@ -17,7 +17,7 @@ from shop.lib.sheets import csv_download
 from shop.lib.streamed import zip_download
 from shop.people import access
 from shop.people.models import Customer
-from shop.staff import audit
+from shop.staff import exports
 from shop.staff.access import may
 from shop.staff.branching import here
 
@@ -71,7 +71,7 @@ def empty_table(request, kind):
 @may("export", gives_out=False)
 def read_in(request, kind):
     """Upload a table and see what would be written."""
-    shows = {"kind": _kind(kind), "form": UploadForm(request.POST or None, request.FILES or None)}
+    shows = {"kind": _kind(kind), "form": UploadForm(request.POST or None, request.FILES or None, kind=kind)}
     if request.method == "POST" and shows["form"].is_valid():
         content = shows["form"].cleaned_data["file"].read()
         try:
@@ -167,7 +167,7 @@ def show_person(request, customer, form=None):
 @require_safe
 @may("edit staff")
 def person_data(request, pk):
-    audit.write(audit.AuditKind.EXPORT, f"Exported {request.path}.")
+    exports.note(request)
     return zip_download(f"customer-{pk}-{today()}.zip", exporting.of_person(access.customer(pk)))
 
 

@@ -8,7 +8,7 @@ from shop.billing.month_views import month_asked
 from shop.handover import month as papers_of_month
 from shop.lib.pdf import PdfUnavailable
 from shop.lib.streamed import zip_download
-from shop.staff import audit
+from shop.staff import exports
 from shop.staff.access import may
 
 
@@ -16,7 +16,7 @@ from shop.staff.access import may
 @may("see money")
 def papers(request, year, month):
     asked = month_asked(request, year, month)
-    audit.write(audit.AuditKind.EXPORT, f"Exported {request.path}.")
+    exports.note(request)
     answer = zip_download(f"papers-{asked.year}-{asked.month:02d}.zip", papers_of_month.zipped(asked))
     answer["Cache-Control"] = "private, no-store"
     return answer

@@ -11,7 +11,7 @@ from shop.lib.keys import key_of
 from shop.lib.paging import page_of
 from shop.lib.sheets import csv_download
 from shop.lib.way_back import way_back
-from shop.staff import access, audit, branches, branching, listing
+from shop.staff import access, audit, branches, branching, exports, listing
 from shop.staff.access import may
 from shop.staff.branch_forms import BranchForm, FirstForm, PeopleForm
 
@@ -43,7 +43,7 @@ def export(request):
     """The same list for a spreadsheet; of one branch alone nobody hears, not in the record either."""
     if not request.workshop.has_branches:
         raise Http404
-    audit.write(audit.AuditKind.EXPORT, f"Exported {request.path}.")
+    exports.note(request)
     rows = listing.branch_rows(listing.branches(request.GET)[0])
     return csv_download(f"branches-{today()}.csv", listing.BRANCH_HEADS, rows)
 
