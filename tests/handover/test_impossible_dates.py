@@ -8,9 +8,12 @@ from django.utils import timezone
 
 from shop.handover.models import OutgoingMail
 from shop.handover.services import collect
+from shop.lib.dates import today
 from shop.orders import services
 from shop.orders.models import ClosedDays, Quote, WorkOrder
 from shop.orders.services import NewLine
+from shop.staff.models import Workshop
+from shop.staff.zone import in_workshop
 from tests.counter_builders import booked
 
 pytestmark = pytest.mark.django_db
@@ -45,7 +48,8 @@ def ready(cleo):
     ("days", "says"), [(-8, "nobody can have collected it before"), (1, "is still to come")], ids=["before", "tomorrow"]
 )
 def test_it_is_not_collected_before_it_came_nor_tomorrow(as_person, cleo, ready, days, says):
-    day = timezone.localdate() + timedelta(days=days)
+    with in_workshop(Workshop.here()):
+        day = today() + timedelta(days=days)
     answer = as_person(cleo).post(f"/orders/{ready.number}/collect/", {"collected_on": day.isoformat()})
     assert answer.status_code == 422
     assert says in answer.text
