@@ -157,9 +157,7 @@ def _what(row, worksheet):
 
 
 def _change(row, said):
-    came, left = (None if row[name] is None else said.value(row[name], row["unit"]) for name in ("received", "left"))
-    if came is None or left is None:
-        return f"{came} →" if came else f"→ {left}"
+    came, left = ("–" if row[name] is None else said.value(row[name], row["unit"]) for name in ("received", "left"))
     return f"{came} → {left}"
 
 

@@ -49,7 +49,7 @@ def test_each_reading_shows_how_it_came_and_left_against_its_target(order, works
     text = text_of(order, workshop)
     assert "Relief 0.45 mm → 0.20 mm 0.10 to 0.30 mm" in text
     assert "String 6, E 2.60 mm → 1.85 mm 1.60 to 2.10 mm" in text
-    assert "String 6, E → 0.15 mm 0.05 to 0.25 mm" in text  # the nut's gap was not read as received
+    assert "String 6, E – → 0.15 mm 0.05 to 0.25 mm" in text  # the nut's gap was not read as received
     assert "String 6, E +9.0 cents → +0.3 cents −1.5 to +1.5 cents" in text
 
 
