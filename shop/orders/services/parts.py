@@ -4,7 +4,7 @@ from decimal import Decimal
 
 from django.db import transaction
 from django.db.models import F, OuterRef, Subquery, Sum
-from django.db.models.functions import Coalesce
+from django.db.models.functions import Coalesce, Greatest
 
 from shop.orders.models import Agreement, Line, WorkOrder
 from shop.orders.services.common import NotAllowed, locked, need_open_lines, note
@@ -97,12 +97,10 @@ def _take(order, line, quantity, *, by, key=None):
 
 def reserved_for(keys, branch=None):
     """{item key: what agreed lines of orders in the workshop still need of it}; for the shelf. One query."""
-    found, asked = {}, set(keys)
     # All items of the open orders: asked for by item as well, a database may begin with years of lines.
-    for item, missing in _needing(branch).values_list("item", "missing"):
-        if item in asked:
-            found[item] = found.get(item, NONE) + max(NONE, missing)
-    return found
+    still = _needing(branch).values("item").annotate(still=Sum(Greatest("missing", NONE)))
+    asked = set(keys)
+    return {item: found for item, found in still.values_list("item", "still") if item in asked}
 
 
 def waiting_orders(item, branch=None):
