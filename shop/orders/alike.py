@@ -15,10 +15,6 @@ class Alike:
     customers: list
     instruments: list
 
-    @property
-    def is_empty(self):
-        return not (self.customers or self.instruments)
-
 
 def alike(*, phone="", email="", serial=""):
     """Who and what is on file with the same telephone, e-mail or serial number. At most five queries."""

@@ -5,6 +5,7 @@ from decimal import Decimal
 
 import pytest
 from django.utils import timezone
+from icalendar import Calendar
 
 from shop.handover.customer_page import address_of
 from shop.orders import services
@@ -73,14 +74,37 @@ def test_a_promise_passes_closed_days_by(open_as, order):
     assert WorkOrder.objects.get(pk=order.pk).promised_on == monday + timedelta(days=3)
 
 
-def test_a_promise_is_dragged(open_as, order):
+@pytest.mark.parametrize(("viewport", "later"), [(None, 4), (PHONE, 1)], ids=["tablet", "telephone"])
+def test_a_promise_is_dragged(open_as, order, viewport, later):
+    """To a day that is in sight."""
     monday = monday_after(order)
     services.promise(order, monday, by=order.booked_by)
-    target = monday + timedelta(days=4)
-    page = open_as(order.booked_by, f"/calendar/?from={monday.isoformat()}")
+    target = monday + timedelta(days=later)
+    page = open_as(order.booked_by, f"/calendar/?from={monday.isoformat()}", viewport=viewport)
+    page.locator(f'[data-job="{order.number}"]').scroll_into_view_if_needed()
     drag(page, f'[data-job="{order.number}"]', f'[data-day="{target.isoformat()}"] h2')
     page.locator(f'[data-day="{target.isoformat()}"] [data-job="{order.number}"]').wait_for()
     assert WorkOrder.objects.get(pk=order.pk).promised_on == target
+
+
+@pytest.mark.parametrize("viewport", [None, PHONE], ids=["tablet", "telephone"])
+def test_a_calendar_elsewhere_subscribes_until_the_address_is_withdrawn(open_as, order, viewport):
+    page = open_as(order.booked_by, "/calendar/", viewport=viewport)
+    page.get_by_role("button", name="Make an address").click()
+    address = page.get_by_label("Your address").input_value()
+    stranger = page.context.browser.new_context()
+    answer = stranger.request.get(address)
+    assert answer.headers["content-type"].startswith("text/calendar")
+    events = Calendar.from_ical(answer.text()).walk("VEVENT")
+    assert [(order.number in one["summary"], one.decoded("dtstart")) for one in events] == [(True, order.promised_on)]
+    page.get_by_role("button", name="New address").click()
+    page.wait_for_function("old => document.querySelector('#feed-address')?.value !== old", arg=address)
+    newer = page.get_by_label("Your address").input_value()
+    assert [stranger.request.get(one).status for one in (address, newer)] == [404, 200]
+    page.get_by_role("button", name="Withdraw it").click()
+    page.get_by_role("button", name="Make an address").wait_for()
+    assert stranger.request.get(newer).status == 404
+    stranger.close()
 
 
 def drag(page, what, where):

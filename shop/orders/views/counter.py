@@ -47,7 +47,8 @@ def alike(request):
     serial = next((value for name, value in request.GET.items() if name.endswith("instrument-serial")), "")
     typed = {"phone": request.GET.get("customer-phone", ""), "email": request.GET.get("customer-email", "")}
     found = find_alike(**{name: text[:100] for name, text in (typed | {"serial": serial}).items()})
-    return render(request, "counter/_alike.html", {"alike": found, "customer": visit_of(request.GET)[0]})
+    shows = {"people": found.customers, "instruments": found.instruments, "customer": visit_of(request.GET)[0]}
+    return render(request, "counter/_alike.html", shows)
 
 
 @require_POST
