@@ -1,6 +1,7 @@
 """Stock, figures, data and the first set-up, used by hand at a desk and on a telephone."""
 
 import time
+from pathlib import Path
 
 import pytest
 from django.core.files.storage import default_storage
@@ -50,6 +51,25 @@ def test_a_table_is_read_in_and_the_figures_open(transactional_db, open_as, view
     assert Customer.objects.get().name == "Léa Odell"
     page.goto("/figures/")
     assert page.get_by_role("heading", name="Revenue").is_visible()
+    assert fits(page)
+
+
+@pytest.mark.parametrize("viewport", SIZES, ids=["desk", "telephone"])
+def test_an_address_card_goes_out_and_comes_in(transactional_db, open_as, viewport):
+    mara = factories.customer(name="Mara Fell", phone="01632 960123", email="mara@example.com")
+    page = open_as(factories.ada(), f"/customers/{mara.pk}/", viewport=viewport)
+    with page.expect_download() as caught:
+        page.get_by_role("link", name="Address card").click()
+    card = Path(caught.value.path()).read_bytes()
+    Customer.objects.all().delete()
+    page.goto("/office/data/customers/")
+    page.get_by_label("The file").set_input_files({"name": "mara.vcf", "mimeType": "text/vcard", "buffer": card})
+    page.get_by_role("button", name="Look it through").click()
+    assert page.get_by_role("cell", name="mara@example.com").is_visible()
+    page.get_by_role("button", name="Write all 1").click()
+    page.wait_for_url("**/office/data/")
+    back = Customer.objects.get()
+    assert (back.name, back.email, back.phone_digits) == (mara.name, mara.email, mara.phone_digits)
     assert fits(page)
 
 
