@@ -9,6 +9,7 @@ from django.db import models
 from shop.billing.states import InvoiceState
 from shop.lib import parts
 from shop.lib.money import rounded
+from shop.lib.paging import apart
 from shop.orders.models import WorkOrder
 from shop.orders.querysets import number_said
 from shop.people.models import Customer
@@ -39,7 +40,7 @@ def _number_said(said, workshop):
         if count:
             found |= models.Q(number=f"{prefix}{year}-{mark}{int(count):04d}")
     orders = WorkOrder.objects.filter(number_said(year + mark + count)).values_list("pk", flat=True)
-    newest = orders.order_by("-pk")[:MOST_FOUND]  # the index of the numbers has the keys, too
+    newest = apart(orders.order_by("-pk"))[:MOST_FOUND]  # of a year's at most; the index of the numbers has the keys
     return found if letters else found | models.Q(order__in=list(newest))
 
 
