@@ -14,19 +14,20 @@ from django.core.management import call_command
 from shop.billing.models import Balance, Invoice, InvoiceLine, Payment
 from shop.figures.demo import cast
 from shop.figures.models import KeptSum, Touched
-from shop.instruments.models import Instrument
+from shop.instruments.models import Instrument, SpecValue
 from shop.lib.folding import digits_of, folded, serial_key
 from shop.orders.models import Event, Hold, Line, WorkOrder
 from shop.orders.states import State
 from shop.people.models import Customer
 from shop.staff.models import Branch, Person, Series
 from shop.worksheets.models import Reading, StepMark, Worksheet
-from tests.load.bulk import Mould, Writer
+from tests.load import trail
+from tests.load.bulk import Mould, Writer, moulds
 from tests.load.visits import Visit, is_plain
 
 # Parents first.
-TABLES = (Customer, Instrument, WorkOrder, Line, Event, Hold, Payment, Invoice, InvoiceLine, Balance, Worksheet,
-          StepMark, Reading)  # fmt: skip
+TABLES = (Customer, Instrument, SpecValue, WorkOrder, Line, Event, Hold, Payment, Invoice, InvoiceLine, Balance,
+          Worksheet, StepMark, Reading, *trail.TABLES)  # fmt: skip
 YEARS = 10
 FIRST_COUNT = 10_000  # the copies' numbers stand clear of the demo's
 ONE_SHEET_IN = 100
@@ -58,7 +59,8 @@ class BigShop:
         self.taken = {}  # series' key → the highest number that a copy has
         self.owned = list(Instrument.objects.values_list("pk", "customer_id"))
         self.customers = [Mould(one) for one in Customer.objects.all()]
-        self.instruments = [Mould(one) for one in Instrument.objects.all()]
+        self.instruments = [(Mould(one), moulds(one.spec_values.all())) for one in Instrument.objects.all()]
+        self.tracks = trail.Tracks(self._copy_child)
         demo = WorkOrder.objects.order_by("pk")
         self.closed = [Visit(one) for one in demo.filter(state=State.COLLECTED)[:24] if is_plain(one)]
         self.open = [Visit(one) for one in demo.open()[:16] if is_plain(one)]
@@ -80,11 +82,13 @@ class BigShop:
             self._breathe(f"{number} of {count} customers")
 
     def _add_instrument(self, customer, whose):
-        mould, pk = self.chance.choice(self.instruments), self.writer.new_pk(Instrument)
+        (mould, specs), pk = self.chance.choice(self.instruments), self.writer.new_pk(Instrument)
         one = mould.instance
         serial = f"{self.chance.choice('KLMT')}{self.chance.randint(10, 99)}-{self.chance.randint(1000, 99999)}"
         key = folded(" ".join([one.maker, one.model_name, serial, serial_key(serial), one.colour, whose]))
         self._copy(mould, id=pk, customer_id=customer, serial=serial, serial_key=serial_key(serial), search_key=key)
+        for spec in specs:
+            self._copy_child(spec, 0, instrument_id=pk)
         self.owned.append((pk, customer))
 
     def add_orders(self, count):
@@ -103,18 +107,24 @@ class BigShop:
     def _add_order(self, visit, later, *, with_sheets):
         """A copy of `visit`, `later` days after it."""
         pk, (instrument, customer) = self.writer.new_pk(WorkOrder), self.chance.choice(self.owned)
-        booked_on = visit.order.instance.booked_at.date() + timedelta(days=later)
+        booked_on, came = visit.order.instance.booked_at.date() + timedelta(days=later), uuid.uuid4().hex
+        number = self._number(f"orders-{booked_on:%y}", f"{booked_on:%y}-")
         self._copy(
             visit.order, later_days=later, id=pk, customer_id=customer, instrument_id=instrument,
-            number=self._number(f"orders-{booked_on:%y}", f"{booked_on:%y}-"), draft_key=uuid.uuid4().hex,
-            visit=uuid.uuid4().hex,
+            number=number, draft_key=uuid.uuid4().hex, visit=came,
         )  # fmt: skip
-        for mould in [*visit.lines, *visit.events, *visit.holds]:
+        lines = {mould.instance.pk: self._copy_child(mould, later, order_id=pk) for mould in visit.lines}
+        for mould in [*visit.events, *visit.holds]:
             self._copy_child(mould, later, order_id=pk)
         for payment in visit.payments:
             self._copy_child(payment, later, order_id=pk, key=uuid.uuid4().hex)
-        for invoice in visit.invoices:
-            self._add_invoice(invoice, later, order_id=pk, customer_id=customer)
+        invoices = {
+            one.mould.instance.pk: self._add_invoice(one, later, order_id=pk, customer_id=customer)
+            for one in visit.invoices
+        }
+        self.tracks.add(
+            visit.trail, later, order=pk, number=number, visit=came, customer=customer, lines=lines, invoices=invoices
+        )
         for sheet in visit.sheets if with_sheets else ():
             self._add_sheet(sheet, later, order_id=pk)
 
@@ -128,6 +138,7 @@ class BigShop:
             self._copy_child(line, later, invoice_id=pk)
         for balance in invoice.balances:
             self._copy(balance, later_days=later, invoice_id=pk)
+        return pk
 
     def _add_sheet(self, sheet, later, **parents):
         pk, new = self._copy_child(sheet.mould, later, **parents), {}

@@ -45,6 +45,10 @@ class Mould:
         return row
 
 
+def moulds(rows):
+    return [Mould(one) for one in rows]
+
+
 def _prepared(field, instance):
     if isinstance(field, models.JSONField):
         as_text = Cast(field.attname, models.TextField())

@@ -1,13 +1,10 @@
 """Visits of the demo workshop, each with all its rows as moulds."""
 
 from shop.billing.models import Balance, InvoiceKind
-from tests.load.bulk import Mould
+from tests.load.bulk import Mould, moulds
+from tests.load.trail import Trail
 
 EVENTS_KEPT = 4
-
-
-def moulds(rows):
-    return [Mould(one) for one in rows]
 
 
 class Visit:
@@ -21,6 +18,7 @@ class Visit:
         self.payments = moulds(order.payments.all())
         self.invoices = [InvoiceParts(one) for one in order.invoices.all()]
         self.sheets = [SheetParts(one) for one in order.worksheets.all()]
+        self.trail = Trail(order)
 
 
 class InvoiceParts:
