@@ -3,9 +3,9 @@
 import uuid
 
 from django.db import transaction
-from django.db.models import Sum
 
-from shop.stock.models import Movement, PriceItem
+from shop.stock.levels import lies_at
+from shop.stock.models import PriceItem
 from shop.stock.services import send_on
 from shop.stock.shelves import on_its_way
 
@@ -14,8 +14,7 @@ MOST_NAMED = 3
 
 def lying_at(branch):
     """{item's key: how many} of all that is not nothing on the shelf of `branch`, below zero included."""
-    sums = Movement.objects.at(branch).order_by().values_list("item").annotate(sum=Sum("quantity"))
-    return {key: on_hand for key, on_hand in sums if on_hand}
+    return dict(PriceItem.objects.order_by().annotate(lies=lies_at(branch)).exclude(lies=0).values_list("pk", "lies"))
 
 
 def keeps_open(branch):

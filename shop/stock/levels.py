@@ -1,12 +1,14 @@
-"""How an item of the shelf stands: on hand, reserved, free, on order. All of it is added up, none of it stored."""
+"""How an item of the shelf stands: on hand by its movements, reserved by agreed orders, free, on order."""
 
 from dataclasses import dataclass
 from decimal import Decimal
 
-from django.db.models import Max, Q, Sum
+from django.db.models import OuterRef, Subquery, Sum, Value
+from django.db.models.functions import Coalesce
 
+from shop.staff.models import Branch
 from shop.stock import hooks
-from shop.stock.models import Movement, MovementKind, PriceItem
+from shop.stock.models import Movement, MovementKind, PriceItem, exact
 from shop.stock.shelves import as_kept_at
 
 NONE = Decimal(0)
@@ -59,12 +61,8 @@ def levels_of(items, branch=None):
     """A Level on the shelf of `branch` for each of `items`, in their order; two queries, however many there are."""
     items = as_kept_at(items, branch)
     keys = [item.pk for item in items]
-    sums = _sums(keys, branch)
-    reserved = reserved_of(keys, branch)
-    return [
-        Level(item, sums.get(item.pk, (NONE, None))[0], reserved.get(item.pk, NONE), sums.get(item.pk, (NONE, None))[1])
-        for item in items
-    ]
+    stands, reserved = _stands(keys, branch), reserved_of(keys, branch)
+    return [Level(item, stands[item.pk][0], reserved.get(item.pk, NONE), stands[item.pk][1]) for item in items]
 
 
 def level_of(item, branch=None):
@@ -73,7 +71,7 @@ def level_of(item, branch=None):
 
 def on_hand(item, branch=None):
     """How many lie on the shelf of `branch`; without one, on all shelves."""
-    return item.movements.at(branch).aggregate(sum=Sum("quantity"))["sum"] or NONE
+    return _stands([item.pk], branch)[item.pk][0]
 
 
 def reserved_of(keys, branch=None):
@@ -85,11 +83,20 @@ def reserved_of(keys, branch=None):
     return found
 
 
-def _sums(keys, branch):
-    rows = Movement.objects.at(branch).filter(item__in=keys).order_by().values("item").annotate(
-        sum=Sum("quantity"), counted=Max("at", filter=Q(kind=MovementKind.COUNTED))
-    )  # fmt: skip
-    return {row["item"]: (row["sum"], row["counted"]) for row in rows}
+def lies_at(branch):
+    """Of a PriceItem, how many lie on the shelf of `branch`, or on all shelves: what the last movement on each says."""
+    shelves = Branch.objects.order_by() if branch is None else Branch.objects.order_by().filter(pk=branch.pk)
+    last = Movement.objects.filter(item=OuterRef(OuterRef("pk")), branch=OuterRef("pk")).order_by("-pk")
+    each = shelves.annotate(lies=Subquery(last.values("after")[:1]), together=Value(1))
+    return Coalesce(Subquery(each.values("together").annotate(sum=Sum("lies")).values("sum")), NONE)
+
+
+def _stands(keys, branch):
+    """{item's key: (how many lie there, when they were counted last)}. One query."""
+    counts = Movement.objects.at(branch).filter(item=OuterRef("pk"), kind=MovementKind.COUNTED).order_by("-pk")
+    rows = PriceItem.objects.filter(pk__in=keys).order_by()
+    rows = rows.annotate(lies=lies_at(branch), counted_at=Subquery(counts.values("at")[:1]))
+    return {key: (exact(lies), at) for key, lies, at in rows.values_list("pk", "lies", "counted_at")}
 
 
 def to_reorder(branch=None):

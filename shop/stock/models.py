@@ -17,6 +17,11 @@ COUNT = {"max_digits": 8, "decimal_places": 2}
 MOST = Decimal(9999)
 
 
+def exact(found):
+    """A sum of counts to the hundredth. SQLite adds in binary."""
+    return found.quantize(Decimal("0.01"))
+
+
 class ItemKind(models.TextChoices):
     WORK = "work", "work"
     PART = "part", "part"
@@ -152,6 +157,7 @@ class MovementQuerySet(models.QuerySet):
 class Movement(models.Model):
     """Some of an item came to the shelf (above zero) or left it (below). Never changed, never deleted.
 
+    Each says what lies there `after` it, the sum of all there were: nobody adds up the movements of years to see that.
     This room lies below the orders, so an order is named by its number and a line of it by its key.
     """
 
@@ -159,6 +165,7 @@ class Movement(models.Model):
     branch = models.ForeignKey(Branch, models.PROTECT, related_name="movements", db_index=False)
     kind = models.CharField(max_length=9, choices=MovementKind.choices)
     quantity = models.DecimalField(**COUNT, validators=[MinValueValidator(-MOST), MaxValueValidator(MOST)])
+    after = models.DecimalField(max_digits=12, decimal_places=2)
     counted = models.DecimalField(**COUNT, null=True, blank=True)  # what a count found
     cost = models.DecimalField(max_digits=9, decimal_places=2, null=True, blank=True)  # each, as it was then
     order_number = models.CharField(max_length=16, blank=True, db_index=True)
@@ -174,6 +181,8 @@ class Movement(models.Model):
         ordering = ["-pk"]
         indexes = [
             models.Index(fields=["item", "-id"], name="movement_of_item"),
+            models.Index(fields=["item", "branch", "-id"], name="movement_of_shelf"),
+            models.Index(fields=["item", "-id"], name="movement_counted", condition=models.Q(kind="counted")),
             models.Index(fields=["at"], name="movement_at"),
         ]
         constraints = [

@@ -1,5 +1,6 @@
 """The shelf of each branch: what lies there, what is kept for its orders, what it reorders, and what goes across."""
 
+import random
 from decimal import Decimal
 
 import pytest
@@ -134,3 +135,23 @@ def test_the_page_sends_on_and_keeps(two, item, client):
 def test_the_list_asks_no_more_for_a_second_branch_of_many_parts(two, item, client):
     client.force_login(two.hanna)
     stays_the_same(client, "/stock/", lambda: [stock_builders.part(f"Part {n}") for n in range(6)], most=14)
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_what_lies_there_is_always_the_sum_of_what_came_and_went(two, item, seed):
+    """Whatever is done in whatever order, on either shelf; each movement says the sum up to itself."""
+    chance, places, job = random.Random(seed), (two.street, two.harbour), {"order_number": "26-0001", "line_key": 1}
+    acts = [(services.receive, {}), (services.use, job), (services.put_back, job), (services.send_on, {}),
+            (services.send_back, {"note": "wrong"}), (services.count, {})]  # fmt: skip
+    for _ in range(40):
+        here, (act, said) = chance.choice(places), chance.choice(acts)
+        said = {"to": places[here == two.street]} if act is services.send_on else said
+        act(item, Decimal(chance.randint(1, 900)) / 100, by=two.ada, branch=here, **said)
+    sums = dict.fromkeys((one.pk for one in places), Decimal(0))
+    for moved in Movement.objects.order_by("pk"):
+        sums[moved.branch_id] += moved.quantity
+        assert moved.after == sums[moved.branch_id]
+    assert hands(item, two) == tuple(sums.values())
+    assert on_hand(item) == sum(sums.values())
+    counts = Movement.objects.filter(kind="counted", branch=two.street).order_by("pk")
+    assert level_of(item, two.street).counted_at == counts.last().at

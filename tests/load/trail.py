@@ -5,12 +5,13 @@ import uuid
 from shop.handover.models import MailTry, OutgoingMail, Paper, PaperKind
 from shop.orders.models import ConditionMark, CustomerLink
 from shop.staff.models import AuditEntry
-from shop.stock.models import Movement
+from shop.stock.levels import on_hand
+from shop.stock.models import Movement, PriceItem
 from tests.load.bulk import moulds
 
 ENCLOSED = OutgoingMail.papers.through
 TABLES = (ConditionMark, CustomerLink, Movement, Paper, OutgoingMail, MailTry, ENCLOSED, AuditEntry)
-A_DELIVERY = 60  # brings as many as this many orders use
+A_DELIVERY = 60  # of an item, once it has run out
 
 
 class Trail:
@@ -36,7 +37,8 @@ class Tracks:
     """Copies trails. `copy` is how a row is copied: (mould, days later, changes) → its key."""
 
     def __init__(self, copy):
-        self.copy, self.used = copy, {}
+        self.copy = copy
+        self.lie = {item: on_hand(PriceItem(pk=item)) for item in PriceItem.objects.values_list("pk", flat=True)}
         self.delivery = moulds(Movement.objects.filter(kind="received")[:1])
 
     def add(self, trail, later, *, order, number, visit, customer, lines, invoices):
@@ -55,11 +57,15 @@ class Tracks:
 
     def _use(self, mould, later, **changes):
         item = mould.instance.item_id
-        self.copy(mould, later, key=uuid.uuid4().hex, **changes)
-        self.used[item] = self.used.get(item, 0) + 1
-        if self.used[item] % A_DELIVERY == 1:
+        self._move(mould, later, item, mould.instance.quantity, **changes)
+        if self.lie[item] < 0:
             for delivery in self.delivery:
-                self.copy(delivery, later, item_id=item, quantity=str(A_DELIVERY), key=uuid.uuid4().hex)
+                self._move(delivery, later, item, A_DELIVERY, item_id=item)
+
+    def _move(self, mould, later, item, quantity, **changes):
+        self.lie[item] = self.lie.get(item, 0) + quantity
+        figures = {"quantity": str(quantity), "after": str(self.lie[item])}
+        self.copy(mould, later, key=uuid.uuid4().hex, **figures, **changes)
 
     def _paper(self, mould, later, order, visit, invoices):
         kind, about = mould.instance.kind, ""

@@ -96,3 +96,11 @@ def test_nothing_is_taken_for_an_order_that_is_over(ada):
     orders.move(order, State.DECLINED, by=ada, reason="no")
     with pytest.raises(orders.NotAllowed, match="declined"):
         orders.take(line, by=ada)
+
+
+def test_what_is_kept_is_exact_to_the_hundredth(ada):
+    """0.1 and 0.2 are no 0.3 to a database that adds in binary."""
+    item = part()
+    for quantity in ("0.10", "0.20", "8.31", "9.20"):
+        agreed(item, ada, Decimal(quantity))
+    assert str(level_of(item).reserved) == "17.81"

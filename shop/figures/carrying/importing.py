@@ -132,8 +132,8 @@ def _first_counts(made, by, branch):
     where = whose(branch) if found else None
     Movement.objects.bulk_create(
         [
-            Movement(item=item, branch=where, kind=MovementKind.COUNTED, quantity=count, counted=count, cost=item.cost,
-                     key=uuid.uuid4(), at=timezone.now(), by=by, note="read in")
+            Movement(item=item, branch=where, kind=MovementKind.COUNTED, quantity=count, after=count, counted=count,
+                     cost=item.cost, key=uuid.uuid4(), at=timezone.now(), by=by, note="read in")
             for item, count in found
         ],
         batch_size=AT_ONCE,

@@ -11,7 +11,7 @@ from shop.orders.services.common import NotAllowed, locked, need_open_lines, not
 from shop.orders.services.writing import hold_while_undecided, write_line
 from shop.orders.states import CLOSED, OPEN, State
 from shop.stock import services as shelf
-from shop.stock.models import ON_SHELF, Movement
+from shop.stock.models import ON_SHELF, Movement, exact
 from shop.stock.services.shelf import taken_for
 
 GONE = (*CLOSED, State.DECLINED)  # nothing is kept for these any more
@@ -100,7 +100,7 @@ def reserved_for(keys, branch=None):
     # All items of the open orders: asked for by item as well, a database may begin with years of lines.
     still = _needing(branch).values("item").annotate(still=Sum(Greatest("missing", NONE)))
     asked = set(keys)
-    return {item: found for item, found in still.values_list("item", "still") if item in asked}
+    return {item: exact(found) for item, found in still.values_list("item", "still") if item in asked}
 
 
 def waiting_orders(item, branch=None):

@@ -80,6 +80,7 @@ class Migration(migrations.Migration):
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
                 ('kind', models.CharField(choices=[('received', 'received'), ('used', 'used on an order'), ('returned', 'put back from an order'), ('counted', 'counted'), ('sent_back', 'sent back to the supplier'), ('sent_on', 'sent to another branch'), ('came_on', 'came from another branch')], max_length=9)),
                 ('quantity', models.DecimalField(decimal_places=2, max_digits=8, validators=[django.core.validators.MinValueValidator(Decimal('-9999')), django.core.validators.MaxValueValidator(Decimal('9999'))])),
+                ('after', models.DecimalField(decimal_places=2, max_digits=12)),
                 ('counted', models.DecimalField(blank=True, decimal_places=2, max_digits=8, null=True)),
                 ('cost', models.DecimalField(blank=True, decimal_places=2, max_digits=9, null=True)),
                 ('order_number', models.CharField(blank=True, db_index=True, max_length=16)),
@@ -93,7 +94,7 @@ class Migration(migrations.Migration):
             ],
             options={
                 'ordering': ['-pk'],
-                'indexes': [models.Index(fields=['item', '-id'], name='movement_of_item'), models.Index(fields=['at'], name='movement_at')],
+                'indexes': [models.Index(fields=['item', '-id'], name='movement_of_item'), models.Index(fields=['item', 'branch', '-id'], name='movement_of_shelf'), models.Index(condition=models.Q(('kind', 'counted')), fields=['item', '-id'], name='movement_counted'), models.Index(fields=['at'], name='movement_at')],
                 'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('quantity', 0), _negated=True), ('kind', 'counted'), _connector='OR'), name='movement_not_nothing'), models.CheckConstraint(condition=models.Q(models.Q(('counted__isnull', False), ('kind', 'counted')), models.Q(models.Q(('kind', 'counted'), _negated=True), ('counted', None)), _connector='OR'), name='count_says_what_it_found')],
             },
         ),

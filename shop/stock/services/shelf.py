@@ -134,9 +134,10 @@ def _move(item, branch, kind, quantity, *, by, key=None, **fields):
     before = Movement.objects.filter(key=key).select_related("item").first()
     if before:  # the same press of the button came twice
         return _Moved(Outcome(before, on_hand(before.item, branch)), is_new=False)
+    after = on_hand(item, branch) + quantity
     if fields.get("cost") is None:
         fields["cost"] = item.cost
     made = Movement.objects.create(
-        item=item, branch=branch, kind=kind, quantity=quantity, key=key, at=timezone.now(), by=by, **fields
+        item=item, branch=branch, kind=kind, quantity=quantity, after=after, key=key, at=timezone.now(), by=by, **fields
     )
-    return _Moved(Outcome(made, on_hand(item, branch)), is_new=True)
+    return _Moved(Outcome(made, after), is_new=True)
