@@ -5,6 +5,7 @@ import hashlib
 from django.conf import settings
 from django.core.exceptions import ValidationError
 from django.db import models
+from django.db.models.functions import Lower
 
 from shop.billing.models import Invoice
 from shop.handover.collection_models import CollectionDay, CollectionReminder  # noqa: F401 (Django's way in)
@@ -116,6 +117,7 @@ class OutgoingMail(models.Model):
         indexes = [
             models.Index(fields=["state", "next_try_at"], name="mail_due"),
             models.Index(fields=["state", "-id"], name="mail_in_state"),
+            models.Index(Lower("to"), name="mail_to"),
         ]
 
     def __str__(self):

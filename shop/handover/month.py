@@ -31,7 +31,7 @@ class Progress:
 def progress_of(month):
     """How many of the month's papers are made. Two queries."""
     about = papers_of(month).order_by().values(about=Concat(Value("invoice:"), Cast("pk", CharField())))
-    made = Paper.objects.filter(about__in=about).values("about").distinct().count()
+    made = Paper.objects.about_one_of(about).values("about").distinct().count()
     return Progress(made, papers_of(month).count())
 
 
@@ -41,7 +41,7 @@ def _missing(keys):
     made = set()
     names = list(about)
     for start in range(0, len(names), 500):
-        made.update(Paper.objects.filter(about__in=names[start : start + 500]).values_list("about", flat=True))
+        made.update(Paper.objects.about_one_of(names[start : start + 500]).values_list("about", flat=True))
     return [key for name, key in about.items() if name not in made]
 
 

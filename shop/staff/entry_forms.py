@@ -8,7 +8,9 @@ from django.core.exceptions import ValidationError
 from django.db.models import F
 from django.utils.functional import cached_property
 
+from shop.lib import parts
 from shop.lib.careful import CarefulForm
+from shop.lib.folding import folded
 from shop.lib.sorting import Column, Sorting
 from shop.staff.models import AuditEntry, AuditKind, Workshop
 
@@ -110,13 +112,15 @@ class AuditForm(forms.Form):
     q = forms.CharField(required=False, max_length=100)
     kind = forms.ChoiceField(required=False, choices=[("", "everything"), *AuditKind.choices])
 
-    def found(self):
+    def found(self, *, whole=False):
+        """What is asked for; of many that hold the words the newest, or the `whole` of them."""
         self.is_valid()
         entries = AuditEntry.objects.select_related("by")
         if kind := self.cleaned_data.get("kind"):
             entries = entries.filter(kind=kind)
         if words := self.cleaned_data.get("q"):
-            entries = entries.filter(text__icontains=words)
+            keys = parts.keys_of(AuditEntry.objects, [parts.words_of(folded(words))], most=parts.at_most(whole))
+            entries = entries.filter(pk__in=keys)
         return entries.order_by(*self.sorting.order_by)
 
     @cached_property

@@ -14,6 +14,7 @@ from django.core.exceptions import ValidationError
 from django.core.validators import MaxValueValidator, MinValueValidator, RegexValidator
 from django.db import models
 
+from shop.lib.folding import folded
 from shop.lib.money import FORMAT_CHOICES
 from shop.staff.branch_models import Branch
 from shop.staff.roles import CAPABILITIES, Role
@@ -231,6 +232,7 @@ class AuditEntry(models.Model):
     by = models.ForeignKey(settings.AUTH_USER_MODEL, models.PROTECT, null=True, related_name="+")
     address = models.CharField(max_length=45, blank=True)
     text = models.CharField(max_length=400)
+    search_key = models.CharField(max_length=600, blank=True, editable=False, db_index=True)
 
     class Meta:
         ordering = ["-at", "-pk"]
@@ -239,6 +241,10 @@ class AuditEntry(models.Model):
 
     def __str__(self):
         return self.text
+
+    def save(self, *args, **kwargs):
+        self.search_key = folded(self.text)[:600]
+        super().save(*args, **kwargs)
 
     def delete(self, *args, **kwargs):
         raise ValidationError("What was done stays known.")

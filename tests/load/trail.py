@@ -3,6 +3,7 @@
 import uuid
 
 from shop.handover.models import MailTry, OutgoingMail, Paper, PaperKind
+from shop.lib.folding import folded
 from shop.orders.models import ConditionMark, CustomerLink
 from shop.staff.models import AuditEntry
 from shop.stock.levels import on_hand
@@ -53,7 +54,8 @@ class Tracks:
         for mail in trail.mails:
             self._mail(mail, later, order, customer, papers)
         for mould in trail.entries:
-            self.copy(mould, later, text=mould.instance.text.replace(trail.number, number))
+            text = mould.instance.text.replace(trail.number, number)
+            self.copy(mould, later, text=text, search_key=folded(text))
 
     def _use(self, mould, later, **changes):
         item = mould.instance.item_id

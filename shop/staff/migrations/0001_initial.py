@@ -11,6 +11,7 @@ from django.db import migrations, models
 
 from shop.lib.cache_table import cache_table
 from shop.lib.frozen import frozen_rows, kept_rows
+from shop.lib.parts import found_by_parts
 
 
 class Migration(migrations.Migration):
@@ -140,6 +141,7 @@ class Migration(migrations.Migration):
                 ('kind', models.CharField(choices=[('entry', 'signing in'), ('rights', 'staff and rights'), ('settings', 'settings'), ('money', 'money'), ('export', 'exports'), ('import', 'reading in'), ('deletion', 'deletions')], max_length=9)),
                 ('address', models.CharField(blank=True, max_length=45)),
                 ('text', models.CharField(max_length=400)),
+                ('search_key', models.CharField(blank=True, db_index=True, editable=False, max_length=600)),
                 ('by', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
             ],
             options={
@@ -176,6 +178,7 @@ class Migration(migrations.Migration):
             },
         ),
         cache_table(),
+        found_by_parts("staff_auditentry"),
         frozen_rows("staff_auditentry", when="OLD.id IS NOT NULL", says="What was written down never changes."),
         kept_rows("staff_auditentry", says="What was written down is kept."),
     ]

@@ -25,7 +25,7 @@ def audit(request):
 @require_safe
 @may("export")
 def audit_csv(request):
-    entries = AuditForm(request.GET).found().iterator(chunk_size=500)
+    entries = AuditForm(request.GET).found(whole=True).iterator(chunk_size=500)
     rows = (
         (f"{one.at:%Y-%m-%d %H:%M:%S}", one.get_kind_display(), str(one.by or ""), one.address, one.text)
         for one in entries
