@@ -4,7 +4,7 @@ import signal
 import threading
 
 from django.core.management.base import BaseCommand
-from django.db import OperationalError, close_old_connections
+from django.db import OperationalError, close_old_connections, connection
 
 from shop.handover import collecting, hooks, outbox
 from shop.lib.backup_clock import BackupClock
@@ -45,4 +45,5 @@ class Command(BaseCommand):
                 return tried
         except OperationalError as error:  # a busy or restarted database is tried again at the next look
             self.stderr.write(f"The queue could not be read: {error}")
+            connection.close()  # one that was opened while nothing could be written would stay like that
             return 0
