@@ -6,7 +6,8 @@ from django.contrib.auth.password_validation import validate_password
 from shop.staff.forms import WIDTHS, WorkshopForm
 from shop.staff.setting_up import FIELDS
 
-HALF = ("name", "website", "phone", "email", "address", "opening_hours")
+HALF = ("name", "website", "phone", "email", "address", "opening_hours", "currency", "number_format", "tax_name",
+        "tax_rate", "tax_number", "iban", "bic")  # fmt: skip
 WIDE = dict.fromkeys(HALF, "=") | {"prices_include_tax": "/", "rack_slots": "/"}
 
 
