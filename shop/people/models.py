@@ -2,6 +2,7 @@
 
 from django.conf import settings
 from django.db import models
+from django.db.models.functions import Lower
 
 from shop.lib import parts
 from shop.lib.addresses import address_lines
@@ -38,7 +39,8 @@ class CustomerQuerySet(models.QuerySet):
 
     def with_email(self, text):
         text = printable(text).strip()
-        return self.matching(text).filter(email__iexact=text) if "@" in text else self.none()
+        same = self.alias(to_whom=Lower("email")).filter(to_whom=Lower(models.Value(text)))
+        return same if "@" in text else self.none()
 
     def named_and_living(self, name, address):
         """Customers of this name at this postal address, in whatever writing."""
@@ -105,7 +107,10 @@ class Customer(models.Model):
 
     class Meta:
         ordering = ["name", "pk"]
-        indexes = [models.Index(fields=["name", "id"], name="customer_name")]
+        indexes = [
+            models.Index(fields=["name", "id"], name="customer_name"),
+            models.Index(Lower("email"), name="customer_email"),
+        ]
 
     def __str__(self):
         return self.name
