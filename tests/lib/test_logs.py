@@ -6,6 +6,7 @@ import logging
 import pytest
 from django.db import connection
 from django.test import Client
+from django.urls import get_resolver
 
 from shop.lib import logs
 from shop.people import views as people
@@ -28,6 +29,8 @@ def lines(monkeypatch):
 
 
 def breaks(monkeypatch):
+    _ = get_resolver().url_patterns  # whatever takes this function by name has it before it is broken
+
     def fail(*_):
         raise ValueError("could not read 'Mara Fell' <mara@example.com> +44 1632 960123 as a name")
 
