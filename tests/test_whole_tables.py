@@ -20,8 +20,6 @@ WALKED = re.compile(r"SCAN (\w+)( USING .+)?$")
 ALIAS = re.compile(r'"(\w+)" ([TUVW]\d+)\b')
 # Everything is what these are asked for.
 GIVES_OUT = re.compile(r"export|everything|cards|csv|zip|papers|figures|recheck")
-
-
 SEARCHES = ("/orders/?q=reed", "/customers/?q=reed", "/instruments/?q=la", "/invoices/?q=26-0", "/mail/?q=reed",
             "/mail/?q=mara@example.com", "/mail/?q=26-0", "/office/record/?q=payment 26", "/invoices/?state=overdue",
             "/orders/?show=late", "/mail/?state=failed")  # fmt: skip

@@ -20,7 +20,7 @@ class Trail:
 
     def __init__(self, order):
         self.number = order.number
-        self.plain = [*moulds(order.marks.all())]
+        self.marks = moulds(order.marks.all())
         self.links = moulds(order.links.all())
         self.movements = moulds(Movement.objects.filter(order_number=order.number).order_by("pk"))
         self.papers = moulds(order.papers.order_by("pk"))
@@ -44,7 +44,7 @@ class Tracks:
 
     def add(self, trail, later, *, order, number, visit, customer, lines, invoices):
         """`lines` and `invoices` are {key of the visit's own: key of the copy}."""
-        for mould in trail.plain:
+        for mould in trail.marks:
             self.copy(mould, later, order_id=order)
         for mould in trail.links:
             self.copy(mould, later, order_id=order, key=f"{uuid.uuid4().hex}{order}"[:43])
