@@ -4,7 +4,6 @@ import re
 
 from django.core.exceptions import ValidationError
 from django.db import models
-from django.db.models.functions import Lower
 
 from shop.orders.models import WorkOrder
 from shop.people.models import Customer
@@ -66,7 +65,7 @@ class OutgoingMailQuerySet(models.QuerySet):
         """By address, order number or the customer's name."""
         text = text.strip()
         if "@" in text:
-            return self.alias(to_whom=Lower("to")).filter(to_whom=Lower(models.Value(text)))
+            return self.filter(to__in_any_case=text)
         if NUMBER.fullmatch(text):
             orders = WorkOrder.objects.filter(number__gte=text, number__lt=text + "\uffff").values_list("pk", flat=True)
             return self.filter(order__in=list(orders[:MOST_FOUND]))

@@ -18,3 +18,15 @@ class Begins(lookups.StartsWith):
 
     def as_postgresql(self, compiler, connection):
         return lookups.StartsWith(self.lhs, self.rhs).as_sql(compiler, connection)
+
+
+@models.CharField.register_lookup
+class InAnyCase(lookups.Exact):
+    """`field__in_any_case="Mara@example.com"`, by an index over `Lower("field")`, which `iexact` does not use."""
+
+    lookup_name = "in_any_case"
+
+    def as_sql(self, compiler, connection):
+        column, of_column = self.process_lhs(compiler, connection)
+        value, of_value = self.process_rhs(compiler, connection)
+        return f"LOWER({column}) = LOWER({value})", [*of_column, *of_value]
