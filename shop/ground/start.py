@@ -4,6 +4,7 @@ import argparse
 import os
 import signal
 import time
+from contextlib import contextmanager
 from pathlib import Path
 
 from shop.ground import children, data_folder, env_file, environment, lock, network
@@ -11,6 +12,7 @@ from shop.ground.places import ENV_FILE, PYTHON, ROOT, child_environment
 from shop.ground.words import Trouble, complain, say, sentence_for
 
 LOOK_EVERY_S = 0.3
+ASKED_BY = (signal.SIGINT, signal.SIGTERM, signal.SIGHUP)
 
 
 class Stopped(BaseException):
@@ -54,15 +56,26 @@ def listen_to_signals():
         quieten()
         raise Stopped
 
-    for name in (signal.SIGINT, signal.SIGTERM, signal.SIGHUP):
+    for name in ASKED_BY:
         if signal.getsignal(name) != signal.SIG_IGN:
             signal.signal(name, stop)
 
 
 def quieten():
     """While we stop our children, being asked once more changes nothing."""
-    for name in (signal.SIGINT, signal.SIGTERM, signal.SIGHUP):
+    for name in ASKED_BY:
         signal.signal(name, signal.SIG_IGN)
+
+
+@contextmanager
+def undisturbed():
+    """Whoever asks us to end within is heard at its end. Broken off in the middle, a look at a child would keep that
+    child's lock, and waiting for the child would never end."""
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, ASKED_BY)
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
 def run(asked):
@@ -128,7 +141,10 @@ def announce(address, listening, sign_ins):
 
 def watch(web, mail):
     """Look after both until the web server ends or we are stopped."""
-    while not web.has_ended():
-        mail.look_after()
+    while True:
+        with undisturbed():
+            if web.has_ended():
+                break
+            mail.look_after()
         time.sleep(LOOK_EVERY_S)
     raise Trouble(f"The web server stopped: {web.last_words()}. {web.log} has the whole story.")

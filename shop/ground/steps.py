@@ -14,8 +14,9 @@ SET_DEATH_SIGNAL = 1  # prctl(2): PR_SET_PDEATHSIG
 
 
 def die_with_parent():
-    """In the child: be told to stop when the parent is gone, even if it was killed outright."""
+    """In the child: be told to stop when the parent is gone, even if it was killed outright, and listen to that."""
     LIBC.prctl(SET_DEATH_SIGNAL, signal.SIGTERM, 0, 0, 0)
+    signal.pthread_sigmask(signal.SIG_SETMASK, ())
 
 
 def start(command, *, environment=None, **options):

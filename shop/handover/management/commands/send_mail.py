@@ -1,11 +1,9 @@
 """Send the mails that wait; with --loop, go on until told to stop, and back up by the day. Several may run at once."""
 
-import signal
-import threading
-
 from django.core.management.base import BaseCommand
 from django.db import OperationalError, close_old_connections, connection
 
+from shop.ground.told import ToldToStop
 from shop.handover import collecting, hooks, outbox
 from shop.lib.backup_clock import BackupClock
 from shop.staff import letters
@@ -21,12 +19,10 @@ class Command(BaseCommand):
         parser.add_argument("--interval", type=float, default=5.0, help="seconds between two looks at the queue")
 
     def handle(self, *args, loop, interval, **options):
-        stop = threading.Event()
-        for number in (signal.SIGTERM, signal.SIGINT):
-            signal.signal(number, lambda *_: stop.set())
+        stop = ToldToStop()
         tried = self._round(stop, loop=loop)
         backups = BackupClock() if loop else None
-        while loop and not stop.wait(interval):
+        while loop and not stop.within(interval):
             tried += self._round(stop, loop=loop)
             backups.look_after()
         if backups:
@@ -39,7 +35,7 @@ class Command(BaseCommand):
         try:
             with in_workshop(Workshop.here()):
                 collecting.remind_due()
-                tried = letters.send_waiting() + outbox.deliver(stopping=stop.is_set)
+                tried = letters.send_waiting() + outbox.deliver(stopping=stop)
                 for work in hooks.beside_the_mail if loop else ():
                     work()
                 return tried
