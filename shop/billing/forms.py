@@ -52,7 +52,10 @@ class ReceiveForm(KeyedForm):
     prefix = "receive"
     amount = AmountField(label="amount received", min_value=Decimal("0.01"))
     kind = forms.ChoiceField(label="how", choices=PaymentKind.choices, initial=PaymentKind.CARD)
-    received_on = forms.DateField(label="received on", initial=today, widget=DayInput)
+    # Empty until somebody writes one: a page that stood open overnight would send yesterday's.
+    received_on = forms.DateField(
+        label="received on", required=False, widget=DayInput, help_text="Another day, if it came before today."
+    )
     note = forms.CharField(label="note", max_length=200, required=False, help_text="Only for the workshop.")
 
 

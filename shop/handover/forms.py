@@ -60,7 +60,10 @@ class QuoteAnswerForm(forms.Form):
 
 
 class CollectForm(forms.Form):
-    """When it went, and why, if something is open. `order` is the one that is handed over."""
+    """When it went, and why, if something is open. `order` is the one that is handed over.
+
+    The day is empty until somebody writes one: a page that stood open overnight would send yesterday's.
+    """
 
     collected_on = DayField(label="collected on", required=False, help_text="Another day, if it went earlier.")
     reason = forms.CharField(
@@ -69,7 +72,7 @@ class CollectForm(forms.Form):
     )  # fmt: skip
 
     def __init__(self, *args, order, **kwargs):
-        super().__init__(*args, initial={"collected_on": today()}, **kwargs)
+        super().__init__(*args, **kwargs)
         self.order = order
 
     def clean_collected_on(self):

@@ -1,9 +1,12 @@
 """The forms about money: what is typed counts once, is explained beside its field, and is never lost."""
 
+import re
+from datetime import UTC, date, datetime, timedelta
 from decimal import Decimal
 
 import pytest
 from django.urls import reverse
+from django.utils import timezone
 
 from shop.billing import services
 from shop.billing.models import Invoice, Payment
@@ -34,6 +37,23 @@ def test_a_payment_is_written_down(order, counter):
     answer = post(counter, "money-receive", order.number, **received(order, amount="30,50", received_on="2026-01-02"))
     assert (answer.status_code, answer["Location"]) == (302, reverse("order-money", args=[order.number]))
     assert Payment.objects.get().amount == Decimal("30.50")
+
+
+def test_a_form_that_stood_open_over_midnight_is_of_the_day_on_which_it_is_sent(order, cleo, as_person, monkeypatch):
+    before = datetime(2026, 12, 31, 22, 40, tzinfo=UTC)  # twenty to twelve in the workshop
+    monkeypatch.setattr(timezone, "now", lambda: before)
+    counter = as_person(cleo)
+    form = received(order) | as_shown(counter.get(reverse("order-money", args=[order.number])).text)
+    monkeypatch.setattr(timezone, "now", lambda: before + timedelta(minutes=35))
+    post(counter, "money-receive", order.number, **form)
+    assert Payment.objects.get().received_on == date(2027, 1, 1)
+
+
+def as_shown(page):
+    """{name: value} of the day in the form for a payment, as the browser would send it."""
+    field = re.search(r'<input[^>]*name="(receive-received_on)"[^>]*>', page)
+    value = re.search(r'value="([^"]*)"', field[0])
+    return {field[1]: value[1] if value else ""}
 
 
 def test_the_same_form_sent_twice_counts_once(order, counter):
