@@ -1,6 +1,7 @@
 """What has changed since it was left: drift of each reading, the room then and now."""
 
-from datetime import timedelta
+from datetime import datetime
+from zoneinfo import ZoneInfo
 
 import pytest
 from django.utils import timezone
@@ -13,6 +14,7 @@ from tests import factories
 from tests import worksheet_builders as build
 
 pytestmark = pytest.mark.django_db
+BERLIN = ZoneInfo("Europe/Berlin")
 
 
 def visit(guitar, ben, **changes):
@@ -75,8 +77,20 @@ def test_the_first_step_shows_it_and_the_others_do_not(back_again, ben, as_perso
 
 
 @pytest.mark.parametrize(
-    ("days", "words"), [(0, "0 days"), (1, "1 day"), (25, "4 weeks"), (244, "8 months"), (800, "2 years")]
-)
-def test_how_long_ago_is_said_in_round_words(days, words):
-    now = timezone.now()
-    assert ago(now - timedelta(days=days), now) == words
+    ("then", "words"),
+    [
+        ("2028-02-29 08:00", "earlier today"), ("2028-02-28 23:50", "1 day ago"), ("2028-02-05 12:00", "3 weeks ago"),
+        ("2027-06-30 12:00", "8 months ago"), ("2027-02-28 12:00", "12 months ago"), ("2026-01-01 12:00", "2 years ago"),
+    ],
+)  # fmt: skip
+def test_how_long_ago_is_said_in_round_words(then, words, monkeypatch):
+    moment = datetime.fromisoformat(then).replace(tzinfo=BERLIN)
+    monkeypatch.setattr(timezone, "now", lambda: datetime(2028, 2, 29, 9, tzinfo=BERLIN))
+    with timezone.override(BERLIN):
+        assert ago(moment) == words
+
+
+def test_the_night_in_which_clocks_are_changed_is_a_whole_day(monkeypatch):
+    monkeypatch.setattr(timezone, "now", lambda: datetime(2027, 3, 28, 18, tzinfo=BERLIN))
+    with timezone.override(BERLIN):
+        assert ago(datetime(2027, 3, 27, 18, tzinfo=BERLIN)) == "1 day ago"

@@ -2,8 +2,7 @@
 
 from dataclasses import dataclass
 
-from django.utils import timezone
-
+from shop.lib.dates import days_ago
 from shop.worksheets.drawings.drift import drift_bar
 from shop.worksheets.shown.short import short
 from shop.worksheets.wording.said import signed
@@ -43,7 +42,7 @@ class SinceShown:
         furthest = _furthest(since.moved)
         moved = [row for row, one in zip(rows, since.drifts, strict=True) if one in furthest]
         return cls(
-            since.at, since.worksheet_id, ago(since.at, timezone.now()),
+            since.at, since.worksheet_id, ago(since.at),
             tuple(moved), tuple(one for one in rows if not one.is_steady and one not in moved),
             tuple(one for one in rows if one.is_steady),
             tuple((NOTED[key], _noted(key, then), _noted(key, now)) for key, then, now in since.air),
@@ -81,9 +80,11 @@ def _noted(key, text):
     return f"{text}{unit}" if text[-1:].isdigit() else text
 
 
-def ago(then, now):
-    """`3 days`, `7 weeks`, `8 months`, `2 years`."""
-    days = max((now - then).days, 0)
+def ago(then):
+    """`earlier today`, `3 days ago`, `7 weeks ago`, `8 months ago`, `2 years ago`, by the calendar on the wall."""
+    days = days_ago(then)
+    if days <= 0:
+        return "earlier today"
     for most, length, word in ((21, 1, "day"), (70, 7, "week"), (700, MONTH, "month")):
         if days < most:
             return _counted(round(days / length), word)
@@ -91,4 +92,4 @@ def ago(then, now):
 
 
 def _counted(count, word):
-    return f"{count} {word}{'' if count == 1 else 's'}"
+    return f"{count} {word}{'' if count == 1 else 's'} ago"
