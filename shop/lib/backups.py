@@ -34,10 +34,20 @@ def made_at(path):
         return None
 
 
-def all_made():
-    """Our own backups as (time, path), the newest first."""
+def all_made(now=None):
+    """Our own backups as (time, path), the newest first, without those of a clock that went wrong.
+
+    Those stay where they are: they are nobody's newest, and let no other one go.
+    """
     found = settings.BACKUPS_ROOT.glob("*.zip") if settings.BACKUPS_ROOT.is_dir() else ()
-    return sorted(((made, path) for path in found if (made := made_at(path))), reverse=True)
+    return sorted(
+        ((made, path) for path in found if (made := made_at(path)) and not is_ahead(made, now)), reverse=True
+    )  # fmt: skip
+
+
+def is_ahead(made, now=None):
+    """Whether a backup bears a time that is still to come."""
+    return made > (now or datetime.now(UTC)) + FAR_AHEAD
 
 
 def last_made_at():
@@ -46,10 +56,12 @@ def last_made_at():
     return made[0][0] if made else None
 
 
-def made_elsewhere():
+def made_elsewhere(now=None):
     """When another machine made the newest backup, and which, as (time, name); None where there is no other."""
     noted = None if archive.is_one_file() else cache.get(NOTE)
-    return (noted["at"], noted["machine"]) if noted and noted["place"] != place() else None
+    if noted is None or noted["place"] == place() or is_ahead(noted["at"], now):
+        return None
+    return noted["at"], noted["machine"]
 
 
 def place():
@@ -74,7 +86,7 @@ def is_due(*, now=None):
     now = now or datetime.now(UTC)
     if not settings.BACKUP_EVERY_HOURS:
         return False
-    made = [at for at, _ in [*all_made(), *filter(None, [made_elsewhere()])] if at <= now + FAR_AHEAD]
+    made = [at for at, _ in filter(None, [*all_made(now), made_elsewhere(now)])]
     return not made or now - max(made) >= timedelta(hours=settings.BACKUP_EVERY_HOURS)
 
 
@@ -95,7 +107,7 @@ def make_now(report=lambda text: None, *, now=None):
         made.path.unlink()
         raise
     note(now)
-    for path in surplus(all_made()):
+    for path in surplus(all_made(now)):
         path.unlink(missing_ok=True)
     return made
 

@@ -81,7 +81,7 @@ def _backup_elsewhere(at, machine):
 
 def _age_of(made):
     """The age of a backup in hours, and whether one should have followed it."""
-    age = timezone.now() - made
+    age = max(timezone.now() - made, timedelta(0))
     is_old = age > timedelta(hours=2 * settings.BACKUP_EVERY_HOURS + 1)
     return round(age.total_seconds() / 3600, 1), is_old
 

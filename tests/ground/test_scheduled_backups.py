@@ -51,6 +51,19 @@ def test_seven_days_and_four_weeks_are_kept():
     assert len(kept) == 7 + 2  # the newest of the two weeks that the seven days do not reach
 
 
+def test_those_of_a_clock_that_ran_ahead_let_no_other_one_go(workshop):
+    """A month of them, whose days and weeks would fill all places, until somebody set the clock right."""
+    backups.settings.BACKUPS_ROOT.mkdir()
+    ahead = [NOON + timedelta(days=400 + n) for n in range(30)]
+    for at in ahead:
+        (backups.settings.BACKUPS_ROOT / at.strftime(backups.NAME)).touch()
+    assert backups.all_made(NOON) == []
+    made = backups.make_now(now=NOON)
+    assert made.path.exists()
+    assert [path for _, path in backups.all_made(NOON)] == [made.path]
+    assert len(list(backups.settings.BACKUPS_ROOT.iterdir())) == 31
+
+
 def test_nothing_is_due_where_it_was_switched_off(folder, settings):
     assert backups.is_due(now=NOON)
     settings.BACKUP_EVERY_HOURS = 0

@@ -56,11 +56,12 @@ def test_a_disk_that_fills(client, monkeypatch, free, state, status):
     assert client.get("/health/").status_code == status
 
 
-@pytest.mark.parametrize(("hours", "state"), [(30, "good"), (80, "bad"), (None, "look at it")])
+@pytest.mark.parametrize(("hours", "state"), [(30, "good"), (80, "bad"), (None, "look at it"), (-0.5, "good")])
 def test_the_age_of_the_backup(client, monkeypatch, hours, state):
     made = hours and datetime.now(UTC) - timedelta(hours=hours)
     monkeypatch.setattr(backups, "last_made_at", lambda: made)
     assert state_of(client, "backup") == state
+    assert "made -" not in health.backup().says
 
 
 @pytest.mark.parametrize(("hours", "state"), [(3, "good"), (60, "bad")])
