@@ -8,10 +8,14 @@ from django.core.exceptions import ValidationError
 
 from shop.instruments.kinds import Kind, Stringing
 from shop.lib import quantities
+from shop.lib.dates import today
+from shop.lib.templatetags.said import day as said_day
 from shop.staff.models import LengthUnit
 from shop.worksheets import profiles
 from shop.worksheets.models import BenchRules, Stage, TargetProfile
 from shop.worksheets.services.photos import WHEN
+
+FARTHEST_CHECK = timedelta(days=3653)
 
 
 class ReadingForm(forms.Form):
@@ -144,6 +148,14 @@ class SignForm(forms.Form):
         error_messages={"invalid": "Write the date as year-month-day, such as 2027-03-31."},
         help_text="The day on which the player is asked to come back.",
     )  # fmt: skip
+
+    def clean_next_check_on(self):
+        day = self.cleaned_data["next_check_on"]
+        if day and day < today():
+            raise ValidationError(f"{said_day(day)} is past. Write a day on which the player can still come.")
+        if day and day - today() > FARTHEST_CHECK:
+            raise ValidationError(f"{said_day(day)} is more than ten years away. Write a nearer day.")
+        return day
 
 
 class RuleForm(forms.ModelForm):

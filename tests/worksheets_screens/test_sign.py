@@ -1,7 +1,11 @@
 """Sign-off, acceptance by name, and opening again."""
 
+from datetime import date, timedelta
+
 import pytest
 
+from shop.lib.dates import today
+from shop.worksheets import forms
 from shop.worksheets.models import Acceptance
 from tests import factories
 from tests import worksheet_builders as build
@@ -19,7 +23,7 @@ def amiss(ben):
 
 
 def test_a_clean_sheet_is_signed_and_its_order_checked(as_person, ben, ready):
-    sent = {"watch": "The third tuner.", "next_check_on": "2027-03-31"}
+    sent = {"watch": "The third tuner.", "next_check_on": f"{today() + timedelta(days=120)}"}
     answer = as_person(ben).post(f"/bench/{ready.pk}/sign/", sent)
     assert answer.url == f"/bench/{ready.pk}/compare/"
     ready.refresh_from_db()
@@ -48,6 +52,28 @@ def test_a_date_that_is_none_is_422(as_person, ben, ready):
     answer = as_person(ben).post(f"/bench/{ready.pk}/sign/", {"next_check_on": "soon"})
     assert answer.status_code == 422
     assert "Write the date as year-month-day" in answer.content.decode()
+
+
+@pytest.mark.parametrize(
+    ("day", "says"),
+    [("2027-01-31", "Sun 31 Jan 2027 is past."), ("9999-12-31", "more than ten years away"), ("2028-02-29", "")],
+)
+def test_nobody_is_asked_back_on_a_day_that_is_past(as_person, ben, ready, monkeypatch, day, says):
+    """The old year is soon typed in a new one."""
+    monkeypatch.setattr(forms, "today", lambda: date(2028, 1, 2))
+    answer = as_person(ben).post(f"/bench/{ready.pk}/sign/", {"next_check_on": day})
+    assert answer.status_code == (422 if says else 302)
+    assert says in answer.text
+    ready.refresh_from_db()
+    assert ready.is_signed == (not says)
+
+
+def test_a_sheet_opened_again_after_its_check_offers_a_day_to_come(as_person, ben, ready):
+    client = as_person(ben)
+    client.post(f"/bench/{ready.pk}/sign/", {"next_check_on": f"{today() + timedelta(days=1)}"})
+    client.post(f"/bench/{ready.pk}/reopen/", {"reason": "A string broke."})
+    type(ready).objects.update(next_check_on=date(2020, 2, 29))
+    assert "2020-02-29" not in client.get(f"/bench/{ready.pk}/sign/").text
 
 
 def test_accepted_by_name_with_a_reason_it_can_be_signed(as_person, ben, amiss):

@@ -4,8 +4,7 @@ from dataclasses import dataclass
 from datetime import timedelta
 from functools import cached_property
 
-from django.utils import timezone
-
+from shop.lib.dates import today
 from shop.worksheets.compare import compare
 from shop.worksheets.drawings import drawing_of, range_bar
 from shop.worksheets.evaluation import evaluate
@@ -137,8 +136,7 @@ class SignPage(WholeSheet):
 
     @property
     def initial(self):
-        """What the form begins with: what was written before, or a check in a year."""
-        return {
-            "watch": self.worksheet.watch,
-            "next_check_on": self.worksheet.next_check_on or timezone.localdate() + USUAL_NEXT_CHECK,
-        }
+        """What the form begins with: what was written before and is not past, or a check in a year."""
+        known = self.worksheet.next_check_on
+        still = known if known and known >= today() else today() + USUAL_NEXT_CHECK
+        return {"watch": self.worksheet.watch, "next_check_on": still}
