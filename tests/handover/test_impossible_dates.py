@@ -1,5 +1,6 @@
 """Dates that cannot be, where something is quoted and handed over: said beside the field, kept, nothing half done."""
 
+import re
 from datetime import timedelta
 from decimal import Decimal
 
@@ -66,6 +67,11 @@ def test_what_went_the_day_before_yesterday_says_so(as_person, cleo, ready):
     assert f"{day.day} " in ready.events.last().text
 
 
+def test_the_form_names_no_day_that_would_be_yesterday_when_the_page_stood_open_overnight(as_person, cleo, ready):
+    page = as_person(cleo).get(f"/orders/{ready.number}/collect/").text
+    assert "value=" not in re.search(r'<input[^>]*name="collected_on"[^>]*>', page)[0]
+
+
 def test_on_the_day_it_came_it_is_collected_after_it_came(cleo, ready):
     early = services.noon_of(timezone.localdate(ready.booked_at)) + timedelta(hours=3)
     WorkOrder.objects.filter(pk=ready.pk).update(booked_at=early)
@@ -77,7 +83,7 @@ def test_on_the_day_it_came_it_is_collected_after_it_came(cleo, ready):
 
 @pytest.mark.parametrize(
     ("first", "last", "says"),
-    [("2020-12-24", "2020-12-26", "is past"), ("2027-03-02", "2027-03-01", "The last day is before the first."),
+    [("2020-12-24", "2020-12-26", "is past"), ("9998-03-02", "9998-03-01", "The last day is before the first."),
      ("2027-03-01", "9999-12-31", "That is more than a year."), ("2027-02-29", "2027-03-01", "Enter a valid date.")],
 )  # fmt: skip
 def test_a_workshop_is_not_closed_then(as_person, ada, first, last, says):
