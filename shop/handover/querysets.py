@@ -1,6 +1,7 @@
 """Questions about sets of papers and mails, in the words of the shop."""
 
 import re
+from datetime import timedelta
 
 from django.core.exceptions import ValidationError
 from django.db import models
@@ -9,6 +10,7 @@ from shop.orders.models import WorkOrder
 from shop.people.models import Customer
 from shop.staff.branching import reach
 
+FARTHEST_TRY = timedelta(days=2)  # far longer than any wait between two tries
 MOST_FOUND = 200  # customers or orders that a search looks through
 NUMBER = re.compile(r"[0-9][0-9-]*")  # of an order, or its beginning
 
@@ -53,9 +55,13 @@ class OutgoingMailQuerySet(models.QuerySet):
         return self if keys is None else self.filter(models.Q(order=None) | models.Q(order__branch__in=keys))
 
     def due(self, *, at):
-        """Waiting mails whose time has come and that no worker holds, the longest waiting first."""
+        """Waiting mails whose time has come and that no worker holds, the longest waiting first.
+
+        A try that is farther away than any wait was set by a clock that ran ahead: with it, it would never come.
+        """
         free = models.Q(claimed_until=None) | models.Q(claimed_until__lt=at)
-        return self.filter(free, state="waiting", next_try_at__lte=at).order_by("next_try_at", "pk")
+        come = models.Q(next_try_at__lte=at) | models.Q(next_try_at__gt=at + FARTHEST_TRY)
+        return self.filter(free, come, state="waiting").order_by("next_try_at", "pk")
 
     def failed(self):
         """Given up, the newest first."""

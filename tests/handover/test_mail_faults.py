@@ -97,6 +97,17 @@ def test_the_second_mail_to_a_wrong_address_is_not_tried(mail, mailbox, cleo):
     assert now(second).last_error.startswith("Nothing is sent to mara@example.com any more: ")
 
 
+def test_a_clock_that_ran_ahead_keeps_no_mail_back_for_long(mail, mailbox, clock):
+    """With it no server's certificate holds, so that tries fail; and then somebody sets it right."""
+    mailbox.mood = "full"
+    clock(400 * 24 * 60)
+    assert outbox.deliver() == 1
+    clock(-400 * 24 * 60)
+    mailbox.mood = "takes"
+    assert outbox.deliver() == 1
+    assert now(mail).state == MailState.SENT
+
+
 def test_greylisted_it_goes_at_the_next_try(mail, mailbox, clock):
     mailbox.mood, mailbox.times = "greylists", 1
     outbox.deliver()
