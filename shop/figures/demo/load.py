@@ -18,6 +18,7 @@ from shop.orders.models import ClosedDays
 from shop.orders.states import State
 from shop.people.models import Customer
 from shop.staff.models import Person, Workshop
+from shop.staff.zone import in_workshop
 from shop.stock.models import PriceItem
 from shop.worksheets import profiles
 
@@ -59,10 +60,16 @@ def load(*, orders=40, seed=1, say=lambda _text: None):
     """Fill the workshop with `orders` orders drawn from `seed`; all of it or nothing. Returns the staff's sign-ins."""
     if Customer.objects.exists() or Person.objects.exists():
         raise NotEmpty("There is something on file already; the demo fills an empty data folder only.")
+    _workshop()
+    with in_workshop(Workshop.here()):
+        return _load(orders, seed, say)
+
+
+def _load(orders, seed, say):
     chance = random.Random(seed)  # noqa: S311 - draws an invented workshop, guards nothing
     now = timezone.now()
     with at(now - timedelta(days=TWO_YEARS + 20)):
-        staff = _workshop_and_staff()
+        staff = _prices_and_staff()
         shelf.fill(by=staff["owner"])
         owned = _instruments(chance, max(20, orders // 2), staff)
     plan = sorted(_plan(chance, orders, owned, now), key=lambda visit: visit["booked_at"])
@@ -87,11 +94,15 @@ def sign_ins_on_file():
     ]
 
 
-def _workshop_and_staff():
+def _workshop():
     workshop = Workshop.here()
     for name, value in cast.WORKSHOP.items():
         setattr(workshop, name, value)
     workshop.save(update_fields=list(cast.WORKSHOP))
+
+
+def _prices_and_staff():
+    workshop = Workshop.here()
     profiles.ensure_usual_profiles()
     day = timezone.localdate() + timedelta(days=TWO_YEARS + 20)
     for ahead, days, name in cast.CLOSED:
@@ -175,7 +186,7 @@ def _plan(chance, orders, owned, now):
 
 def _visit(instrument, now, days, state, story, paid, *, has_sheet):
     zone = timezone.get_current_timezone()
-    day = (now - timedelta(days=days)).date()
+    day = timezone.localdate(now - timedelta(days=days))
     booked_at = min(datetime(day.year, day.month, day.day, 9, 40, tzinfo=zone), now - timedelta(minutes=20))
     return {
         "instrument": instrument, "booked_at": booked_at, "until": state, "story": story, "paid": paid,

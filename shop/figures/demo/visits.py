@@ -5,6 +5,8 @@ from dataclasses import replace
 from datetime import timedelta
 from decimal import Decimal
 
+from django.utils import timezone
+
 from shop.billing import services as billing
 from shop.billing.account import account_of
 from shop.billing.models import PaymentKind
@@ -76,7 +78,7 @@ class Visit:
         orders.answer_quote(self.order, quote.version, answers, name=self.order.customer.name)
 
     def _promised(self, days):
-        day = working_day_after((self.moment + timedelta(days=days)).date(), 0)
+        day = working_day_after(timezone.localdate(self.moment + timedelta(days=days)), 0)
         return opening_at(Workshop.here(), since=day).open_day(day)
 
     def _booked_in(self):
@@ -156,7 +158,7 @@ class Visit:
         for finding in evaluate(self.sheet).open_findings:
             reason = "played in and heard: as good as this gauge can tell"
             worksheets.accept_finding(self.sheet, finding_key=finding.key, reason=reason, by=bench)
-        later = (self.moment + timedelta(days=330)).date()
+        later = timezone.localdate(self.moment + timedelta(days=330))
         self._say_the_time()
         worksheets.sign_off(self.sheet, by=bench, watch=self.chance.choice(cast.WATCH), next_check_on=later)
 
