@@ -61,7 +61,7 @@ def too_many(request):
 def takes_pin(request):
     """Whether the person has a PIN and typed the password not too long ago."""
     typed = when(request.session.get("password_at") or request.session.get("began"))
-    return bool(request.user.pin) and typed is not None and timezone.now() - typed <= PIN_GOOD_FOR
+    return bool(request.user.pin) and typed is not None and abs(timezone.now() - typed) <= PIN_GOOD_FOR
 
 
 def opens(request, word):

@@ -34,6 +34,18 @@ def test_in_use_it_stays_open(tablet):
     assert tablet.get("/orders/").status_code == 200
 
 
+def test_a_clock_that_was_put_back_leaves_no_device_open(tablet):
+    left_alone(tablet, minutes=-90)
+    assert tablet.get("/orders/").status_code == 302
+
+
+def test_a_clock_that_was_put_back_lets_no_pin_hold_for_longer(tablet):
+    ahead = (timezone.now() + timedelta(days=400)).isoformat()
+    left_alone(tablet, password_at=ahead)
+    assert tablet.post("/re-enter/", {"word": PIN}).status_code != 302
+    assert tablet.post("/re-enter/", {"word": factories.PASSWORD})["Location"] == "/"
+
+
 def test_left_alone_it_asks_who_it_is_and_goes_on_where_it_was(tablet):
     left_alone(tablet)
     locked = tablet.get("/orders/?q=Fell")
