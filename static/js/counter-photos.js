@@ -115,7 +115,9 @@ const DraftPhotos = (form) => {
     for (const one of await KeptPhotos.all()) if (event.detail.includes(one.draft)) await KeptPhotos.drop(one.key);
   });
   const again = async () => {
-    for (const one of await KeptPhotos.all()) if (one.draft && Date.now() - one.at > FORTNIGHT) await KeptPhotos.drop(one.key);
+    // What belongs to a draft that is kept here stays: the clock of a tablet may have been wrong when it was taken.
+    const drafts = Draft.keys();
+    for (const one of await KeptPhotos.all()) if (one.draft && !drafts.has(one.draft) && !isMine(one) && Date.now() - one.at > FORTNIGHT) await KeptPhotos.drop(one.key);
     isLooked = true;
     draw();
     sender.sendAll();
@@ -124,6 +126,6 @@ const DraftPhotos = (form) => {
   form.addEventListener("refilled", look);
   document.addEventListener("piece", draw);
   new MutationObserver(draw).observe(form.querySelector("[data-pieces]"), { childList: true, subtree: true });
-  again();
+  document.addEventListener("DOMContentLoaded", again); // once draft.js is there, too
 };
 document.querySelectorAll("form.book-in").forEach(DraftPhotos);

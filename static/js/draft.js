@@ -6,6 +6,7 @@ const Draft = {
   read(scope) { try { return JSON.parse(localStorage.getItem(Draft.name(scope))); } catch { return null; } },
   write(scope, kept) { try { localStorage.setItem(Draft.name(scope), JSON.stringify(kept)); } catch { /* shown, not kept */ } },
   drop(scope) { try { localStorage.removeItem(Draft.name(scope)); } catch { /* nothing was kept */ } },
+  keys: () => new Set(Draft.scopes().flatMap((scope) => Object.entries(Draft.read(scope)?.fields ?? {})).filter(([name]) => name.endsWith("job-draft_key")).map(([, key]) => key)),
   scopes() { try { return Object.keys(localStorage).filter((one) => one.startsWith("book-in:")).map((one) => one.slice(8)); } catch { return []; } },
 };
 for (const done of document.querySelectorAll("[data-draft-done]")) for (const scope of Draft.scopes()) if (Draft.read(scope)?.fields["job-draft_key"] === done.dataset.draftDone) Draft.drop(scope);
