@@ -80,7 +80,8 @@ def test_the_first_step_shows_it_and_the_others_do_not(back_again, ben, as_perso
     ("then", "words"),
     [
         ("2028-02-29 08:00", "earlier today"), ("2028-02-28 23:50", "1 day ago"), ("2028-02-05 12:00", "3 weeks ago"),
-        ("2027-06-30 12:00", "8 months ago"), ("2027-02-28 12:00", "12 months ago"), ("2026-01-01 12:00", "2 years ago"),
+        ("2027-06-30 12:00", "8 months ago"), ("2027-02-28 12:00", "12 months ago"),
+        ("2026-01-01 12:00", "2 years ago"),
     ],
 )  # fmt: skip
 def test_how_long_ago_is_said_in_round_words(then, words, monkeypatch):
