@@ -63,7 +63,7 @@ MIDDLEWARE = [
     "shop.lib.logs.RequestLog",
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
-    "django.middleware.gzip.GZipMiddleware",  # pages; the static files are compressed when they are collected
+    "shop.lib.packing.PackWords",
     "csp.middleware.CSPMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
@@ -78,6 +78,7 @@ MIDDLEWARE = [
     "django_htmx.middleware.HtmxMiddleware",
     "shop.lib.moved.FollowMoved",
     "shop.lib.only_forms.TellWhereTo",
+    "shop.lib.sending.AskToWait",
 ]
 
 ROOT_URLCONF = "shop.urls"

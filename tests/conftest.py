@@ -1,8 +1,11 @@
 """Fixtures shared by every room's tests."""
 
+import threading
+
 import pytest
 from django.db import connection
 
+from shop.lib import sending
 from tests import factories, migrated, servers
 
 ASKING = {"db", "transactional_db", "live_server", "django_db_setup"}
@@ -51,6 +54,12 @@ def django_db_setup(django_db_setup, django_db_keepdb, django_db_blocker):
             if not django_db_keepdb:
                 migrated.keep()
             cursor.execute("DROP TRIGGER IF EXISTS kept_staff_auditentry")
+
+
+@pytest.fixture(autouse=True)
+def places_for_downloads(monkeypatch):
+    """A test's own: what another one has asked for and never read keeps none of them."""
+    monkeypatch.setattr(sending, "_places", threading.BoundedSemaphore(sending.AT_ONCE))
 
 
 @pytest.fixture

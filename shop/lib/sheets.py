@@ -2,7 +2,7 @@
 
 import csv
 
-from django.http import StreamingHttpResponse
+from shop.lib.sending import Download
 
 RUNS = ("=", "+", "-", "@", "\t", "\r", "\n")
 BOM = "\ufeff"  # without it some programs read UTF-8 as something older
@@ -29,9 +29,7 @@ def csv_download(name, heads, rows):
     """A download `name` with a head line; `rows` may be an endless-looking iterator: it is streamed."""
     writer = csv.writer(_Line())
     lines = (writer.writerow([plain_cell(cell) for cell in row]) for row in _with_heads(heads, rows))
-    answer = StreamingHttpResponse(_with_bom(lines), content_type="text/csv; charset=utf-8")
-    answer["Content-Disposition"] = f'attachment; filename="{name}"'
-    return answer
+    return Download(name, _with_bom(lines), "text/csv; charset=utf-8")
 
 
 def _with_heads(heads, rows):

@@ -2,7 +2,7 @@
 
 import zipfile
 
-from django.http import StreamingHttpResponse
+from shop.lib.sending import Download
 
 WRITTEN_AT = 1 << 16
 
@@ -39,6 +39,4 @@ def zip_of(fill, *, packed=zipfile.ZIP_DEFLATED):
 
 def zip_download(filename, pieces):
     """The answer that a browser keeps as this file, sent as the pieces come."""
-    answer = StreamingHttpResponse(pieces, content_type="application/zip")
-    answer["Content-Disposition"] = f'attachment; filename="{filename}"'
-    return answer
+    return Download(filename, pieces, "application/zip")

@@ -30,9 +30,10 @@ def may(capability, *, gives_out=True):
         @wraps(view)
         def guarded(request, *args, **kwargs):
             need(request.user, capability)
-            if capability in EXPORTS and gives_out:
-                exports.note(request)
-            return view(request, *args, **kwargs)
+            answer = view(request, *args, **kwargs)
+            if capability in EXPORTS and gives_out and answer.status_code == 200:
+                exports.note(request)  # before anything of it is sent
+            return answer
 
         guarded.capability = capability
         return guarded

@@ -3,7 +3,7 @@
 from dataclasses import asdict
 
 from django.contrib import messages
-from django.http import Http404, HttpResponse, StreamingHttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 from django_htmx.http import HttpResponseClientRefresh
@@ -13,6 +13,7 @@ from shop.figures.carrying.forms import EraseForm, UploadForm
 from shop.figures.carrying.kinds import KINDS
 from shop.figures.carrying.reading import FileRefused
 from shop.lib.dates import today
+from shop.lib.sending import Download
 from shop.lib.sheets import csv_download
 from shop.lib.streamed import zip_download
 from shop.people import access
@@ -42,9 +43,7 @@ def everything(request):
 @require_safe
 @may("export")
 def all_cards(request):
-    answer = StreamingHttpResponse(cards.cards(Customer.objects.order_by("pk")), content_type=A_CARD)
-    answer["Content-Disposition"] = f'attachment; filename="customers-{today()}.vcf"'
-    return answer
+    return Download(f"customers-{today()}.vcf", cards.cards(Customer.objects.order_by("pk")), A_CARD)
 
 
 @require_safe

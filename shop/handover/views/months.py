@@ -16,8 +16,8 @@ from shop.staff.access import may
 @may("see money")
 def papers(request, year, month):
     asked = month_asked(request, year, month)
-    exports.note(request)
     answer = zip_download(f"papers-{asked.year}-{asked.month:02d}.zip", papers_of_month.zipped(asked))
+    exports.note(request)
     answer["Cache-Control"] = "private, no-store"
     return answer
 
