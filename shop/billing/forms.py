@@ -11,7 +11,7 @@ from shop.billing.services import MoneyRefused
 from shop.billing.states import InvoiceState
 from shop.billing.treatments import Treatment
 from shop.lib import parts
-from shop.lib.amounts import AmountField, QuantityField
+from shop.lib.amounts import AmountField, RateField
 from shop.lib.dates import today
 from shop.lib.keys import KeyField
 from shop.lib.paging import counted
@@ -72,7 +72,7 @@ class UndoForm(KeyedForm):
 
 class DiscountForm(MoneyForm):
     prefix = "discount"
-    percent = QuantityField(label="discount, %", min_value=Decimal(0), max_value=Decimal(100))
+    percent = RateField(label="discount, %")
     reason = forms.CharField(
         label="what it is for", max_length=120, required=False, help_text="Stands on the invoice, such as: returning."
     )

@@ -46,3 +46,16 @@ class QuantityField(AmountField):
 
     def prepare_value(self, value):
         return money.quantity(value) if isinstance(value, Decimal | int) else value
+
+
+class RateField(QuantityField):
+    """A rate in per cent, with or without the sign for it."""
+
+    def __init__(self, **kwargs):
+        super().__init__(min_value=Decimal(0), max_value=Decimal(100), **kwargs)
+
+    def to_python(self, value):
+        try:
+            return super().to_python(value.strip().removesuffix("%").strip() if isinstance(value, str) else value)
+        except forms.ValidationError:
+            raise forms.ValidationError("Write a rate such as 19 or 8.1.") from None

@@ -6,6 +6,7 @@ from stdnum.eu import vat as eu_vat
 from stdnum.exceptions import InvalidChecksum, InvalidFormat, InvalidLength
 from stdnum.exceptions import ValidationError as NotValid
 
+from shop.lib.countries import OTHERWISE, country_codes
 from shop.lib.money import WITH_THOUSANDTHS
 
 EU_PREFIXES = frozenset(eu_vat.MEMBER_STATES) | {"el", "eu"}  # Greece writes EL; EU is the one-stop scheme
@@ -34,8 +35,10 @@ def valid_vat_number(value):
 
 
 def valid_country(value):
-    if not (len(value) == 2 and value.isascii() and value.isalpha() and value.isupper()):
-        raise ValidationError("Write the two capital letters of ISO 3166, such as DE.")
+    if value in OTHERWISE:
+        raise ValidationError(f"Write {OTHERWISE[value]} for {value}: so ISO 3166 calls that country.")
+    if value not in country_codes():
+        raise ValidationError("There is no such country: write the two capital letters of ISO 3166, such as DE.")
 
 
 def valid_currency(value):

@@ -7,7 +7,7 @@ from django import forms
 from django.contrib.auth.password_validation import validate_password
 
 from shop.lib import validators
-from shop.lib.amounts import QuantityField
+from shop.lib.amounts import QuantityField, RateField
 from shop.lib.careful import CarefulForm
 from shop.lib.keys import RowsField
 from shop.lib.opening_field import OpeningHoursField
@@ -34,15 +34,15 @@ GROUPS = (
 LONG = ("address", "invoice_terms", "intake_terms", "rack_slots")
 FIGURES = ("payment_days", "reference_pitch_hz", "collect_after_days", "collect_every_days", "collect_most")
 WIDTHS = {"/": "is-wide", "=": "is-half"}
+REGIONS = {  # the others in the database are kept for what was set long ago
+    "Africa", "America", "Antarctica", "Arctic", "Asia", "Atlantic", "Australia", "Europe", "Indian", "Pacific",
+}  # fmt: skip
 UPPER = ("country", "currency", "bic", "invoice_prefix")
 
 
 class WorkshopForm(CarefulForm):
     opening_hours = OpeningHoursField()
-    tax_rate = QuantityField(
-        label="usual tax rate, %", min_value=Decimal(0), max_value=Decimal(100),
-        help_text="The price list may say otherwise for an item.",
-    )  # fmt: skip
+    tax_rate = RateField(label="usual tax rate, %", help_text="The price list may say otherwise for an item.")
     bench_hours_a_day = QuantityField(
         min_value=Decimal("0.5"), max_value=Decimal(24),
         help_text="Of everybody at the bench together; promises are reckoned from it.",
@@ -68,7 +68,7 @@ class WorkshopForm(CarefulForm):
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
-        self.fields["time_zone"].choices = [(zone, zone.replace("_", " ")) for zone in sorted(available_timezones())]
+        self.fields["time_zone"].choices = [(zone, zone.replace("_", " ")) for zone in zones(self.instance.time_zone)]
         for name in UPPER:
             self.fields[name].widget.attrs["autocapitalize"] = "characters"
         for name, check in (
@@ -88,6 +88,12 @@ class WorkshopForm(CarefulForm):
             (title, about, [(self[name.rstrip("/=")], WIDTHS.get(name[-1], "")) for name in names])
             for title, about, names in GROUPS
         ]
+
+
+def zones(stands):
+    """Places whose time a clock on the wall may show, and UTC; what stands already stays to be chosen."""
+    places = {zone for zone in available_timezones() if zone.split("/")[0] in REGIONS}
+    return sorted(places | {"UTC", stands})
 
 
 def _upper(value):

@@ -6,7 +6,7 @@ import pytest
 from django import forms
 
 from shop.lib import money
-from shop.lib.amounts import AmountField, QuantityField
+from shop.lib.amounts import AmountField, QuantityField, RateField
 
 
 @pytest.mark.parametrize(
@@ -39,3 +39,20 @@ def test_a_quantity_has_no_idle_zeros():
 def test_no_quantity_is_refused():
     with pytest.raises(forms.ValidationError):
         QuantityField().clean("0")
+
+
+@pytest.mark.parametrize("typed", ["8.1", "8,1", "8.1%", "8,10 %", " 8.1 "])
+def test_a_rate_is_read_with_its_sign(typed):
+    assert RateField().clean(typed) == Decimal("8.1")
+
+
+@pytest.mark.parametrize(
+    ("typed", "says"),
+    [
+        ("%", "required"), ("a fifth", "such as 19"), ("20%%", "such as 19"),
+        ("100.01%", "less than or equal to 100"), ("-1", "greater than or equal"),
+    ],
+)  # fmt: skip
+def test_what_is_no_rate_is_said(typed, says):
+    with pytest.raises(forms.ValidationError, match=says):
+        RateField().clean(typed)

@@ -2,8 +2,10 @@
 
 import pytest
 from django.core.exceptions import ValidationError
+from stdnum import isin
 
 from shop.lib import validators
+from shop.lib.countries import country_codes
 
 # ISO 13616 examples, mod-97 verified; that they are the registry's own examples: from memory.
 IBANS = [
@@ -65,6 +67,26 @@ def test_currencies(code, good):
     assert validators.is_valid(validators.valid_currency, code) is good
 
 
-@pytest.mark.parametrize(("code", "good"), [("DE", True), ("de", False), ("DEU", False), ("Ä1", False)])
+COUNTRIES = {"DE": True, "GB": True, "ZZ": False, "XY": False, "de": False, "DEU": False, "Ä1": False, "": False}
+
+
+@pytest.mark.parametrize(("code", "good"), COUNTRIES.items())
 def test_countries(code, good):
     assert validators.is_valid(validators.valid_country, code) is good
+
+
+@pytest.mark.parametrize(("written", "code"), [("UK", "GB"), ("EL", "GR")])
+def test_a_country_that_goes_by_another_code_is_told(written, code):
+    """ISO 3166 has GB; Greece is EL in VAT numbers alone (Council Directive 2006/112/EC, article 215; from memory)."""
+    with pytest.raises(ValidationError, match=f"Write {code} for {written}"):
+        validators.valid_country(written)
+
+
+CHANGED_SINCE = {"AN", "CS"}  # taken out of the standard in 2010 and 2006 (from memory)
+
+
+def test_all_countries_of_the_standard_are_known():
+    """ISO 3166-1 has 249 (from memory); python-stdnum keeps a list of its own for securities."""
+    assert len(country_codes()) == 249
+    theirs = {code for code in isin._iso_3116_1_country_codes if code not in CHANGED_SINCE}
+    assert country_codes() >= theirs

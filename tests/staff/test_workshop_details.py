@@ -30,6 +30,8 @@ def test_owner_saves_them(as_person, ada):
         ({"currency": "E1"}, "capital letters"),
         ({"iban": "DE89370400440532013001"}, "not a valid IBAN"),
         ({"country": "Germany"}, "two capital letters"),
+        ({"country": "uk"}, "Write GB for UK"),
+        ({"tax_rate": "a fifth"}, "Write a rate such as"),
         ({"invoice_prefix": "R/"}, "capital letters, figures and hyphens"),
         ({"invoice_prefix": "c"}, "credit notes"),
         ({"bench_hours_a_day": "25"}, "less than or equal to 24"),
@@ -83,3 +85,11 @@ def test_figures_are_read_as_people_write_them(as_person, ada):
         == 302
     )
     assert str(Workshop.here().tax_rate) == "5.50"
+
+
+def test_places_are_offered_as_time_zones_and_what_stands_stays(db):
+    workshop = Workshop.here()
+    workshop.time_zone = "GB-Eire"
+    offered = [zone for zone, _ in WorkshopForm(instance=workshop).fields["time_zone"].choices]
+    assert {"Europe/Berlin", "America/Argentina/Ushuaia", "UTC", "GB-Eire"} <= set(offered)
+    assert not {"Factory", "localtime", "Etc/GMT+0", "US/Eastern"} & set(offered)

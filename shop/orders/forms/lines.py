@@ -4,7 +4,7 @@ from decimal import Decimal
 
 from django import forms
 
-from shop.lib.amounts import AmountField, QuantityField
+from shop.lib.amounts import AmountField, QuantityField, RateField
 from shop.lib.careful import CarefulForm
 from shop.orders.forms.fields import RowForm
 from shop.orders.models import Line
@@ -12,7 +12,6 @@ from shop.orders.services import NewLine
 from shop.stock.models import ItemKind, PriceItem
 
 MOST_LINES = 40
-A_RATE = {"min_value": Decimal(0), "max_value": Decimal(100)}
 
 
 class FreeLineForm(RowForm):
@@ -102,7 +101,7 @@ class LineForm(CarefulForm):
 
     quantity = QuantityField()
     price = AmountField(label="price each")
-    tax_rate = QuantityField(label="tax, %", **A_RATE)
+    tax_rate = RateField(label="tax, %")
 
     class Meta:
         model = Line

@@ -5,7 +5,7 @@ from decimal import Decimal
 from django import forms
 from django.utils.functional import cached_property
 
-from shop.lib.amounts import AmountField, QuantityField
+from shop.lib.amounts import AmountField, QuantityField, RateField
 from shop.lib.careful import CarefulForm
 from shop.lib.sorting import Column, Sorting
 from shop.stock.models import PriceItem, Supplier
@@ -33,6 +33,8 @@ class ListForm(forms.Form):
 
 
 class PriceForm(CarefulForm):
+    price = AmountField()
+    tax_rate = RateField(label="tax rate, %")
     cost = AmountField(required=False, label="cost each, without tax")
     reorder_at = QuantityField(required=False, min_value=Decimal(0))
     order_up_to = QuantityField(required=False, min_value=Decimal(0))
