@@ -29,7 +29,8 @@ if (form) {
     }
     proposed = now;
   };
-  const reckon = () => htmx.ajax("POST", form.dataset.reckon, { source: form, target: "#reckoned", swap: "innerHTML" });
+  // Asked for by what shows it: asked by the form, it would be sent where the button last touched sends the form.
+  const reckon = () => htmx.ajax("POST", form.dataset.reckon, { source: "#reckoned", target: "#reckoned", swap: "innerHTML" });
   let waits = 0;
   const later = () => { clearTimeout(waits); waits = setTimeout(reckon, 250); };
   // What is ticked and typed as work, and what the instruments are called once there are several.
