@@ -89,12 +89,19 @@ def week_of(text):
         return Week()
 
 
+def _afternoon(opens, closes):
+    """What is meant by whoever writes 5.30 for half past five in the afternoon."""
+    later = closes + A_DAY // 2
+    return f" Write {clock(later)} if that is meant." if opens < later < A_DAY else ""
+
+
 def checked(days):
     """The Week of these spans, [(opens, closes), …] for each day. Raises HoursUnreadable."""
     for name, spans in zip(WEEKDAYS, days, strict=True):
         spans.sort()
-        if any(closes <= opens for opens, closes in spans):
-            raise HoursUnreadable(f"{name}: it closes before it opens.")
+        for opens, closes in spans:
+            if closes <= opens:
+                raise HoursUnreadable(f"{name}: it closes before it opens.{_afternoon(opens, closes)}")
         if len(spans) > MOST_SPANS:
             raise HoursUnreadable(f"{name}: a day has two spans at most.")
         if any(later[0] < earlier[1] for earlier, later in itertools.pairwise(spans)):

@@ -33,7 +33,9 @@ def test_what_people_write_is_read_and_said_in_one_way(written, said):
     ("written", "says"),
     [
         ("when we are here", "is no day and no time"),
-        ("Tue 18-10", "closes before it opens"),
+        ("Tue 18-10", "closes before it opens. Write 22:00"),
+        ("Mon-Fri 9-5.30", "Write 17:30 if that is meant"),
+        ("Tue 23-10", "closes before it opens.$"),
         ("Tue 10", "the time it opens and the time it closes"),
         ("10-18", "the time it opens and the time it closes"),
         ("Tue", "the time it opens and the time it closes"),
