@@ -33,6 +33,12 @@ class Office:
     ready: Pile
     not_started: Pile
 
+    @property
+    def nothing_came_yet(self):
+        """Whether no instrument has ever come in."""
+        piles = (self.late, self.week, self.waiting, self.ready, self.not_started)
+        return not any(pile.orders for pile in piles) and not WorkOrder.objects.exists()
+
     @classmethod
     def now(cls, person):
         """What `person` has to look after, in all their branches. Five queries at most, whatever lies about."""

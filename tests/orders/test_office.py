@@ -59,6 +59,16 @@ def test_an_empty_office_says_so(as_person, ada):
         assert said in text
 
 
+def test_before_the_first_instrument_the_owner_is_told_where_to_begin(as_person, ada, cleo):
+    said, steps = "Before the first instrument comes in", ("/prices/", "/office/staff/", "/office/data/", "/counter/")
+    text = as_person(ada).get("/office/").text
+    assert said in text
+    assert all(f'href="{step}"' in text.split(said)[1].split("</ol>")[0] for step in steps)
+    assert said not in as_person(cleo).get("/office/").text
+    booked(cleo)
+    assert said not in as_person(ada).get("/office/").text
+
+
 def test_it_asks_as_much_of_twice_as_many(as_person, ada, cleo):
     def one_of_each():
         for state in (State.ON_BENCH, State.WAITING_PARTS, State.READY, State.BOOKED_IN):
