@@ -17,6 +17,8 @@ WITHOUT_UNITS = {
 }  # fmt: skip
 WITH_THOUSANDTHS = {"BHD", "IQD", "JOD", "KWD", "LYD", "OMR", "TND"}
 SIGNS = {"EUR": "€", "GBP": "£", "USD": "$", "JPY": "¥", "CZK": "Kč", "PLN": "zł"}
+# Other currencies are written with these signs too: in Canada, Egypt or China, for instance.
+SHARED_SIGNS = {"$", "£", "¥"}
 HUNDREDTH = Decimal("0.01")
 NARROW = "\u202f"  # a narrow space that no line breaks at
 WIDE = "\u00a0"
@@ -94,10 +96,12 @@ def quantity(number):
 def read(text):
     """The Decimal that somebody typed: `12`, `12.50`, `12,50`, `1,234.50`, `1.234,50`, `-5`, `€ 12`.
 
-    Raises ValueError, a sentence, for what could be read in two ways or not at all.
+    Raises ValueError, a sentence, for what could be read in two ways or not at all, and for another currency's amount.
     """
     bare = re.sub(r"[\s\u00a0\u202f’']", "", text).replace(MINUS, "-")
-    bare = CURRENCY.sub("", bare, count=1)
+    if written := CURRENCY.search(bare):
+        _refuse_another(written[0])
+        bare = bare.replace(written[0], "", 1)
     last = max(bare.rfind("."), bare.rfind(","))
     if last >= 0:
         whole, cents = bare[:last], bare[last + 1 :]
@@ -105,6 +109,14 @@ def read(text):
     if not AMOUNT.fullmatch(bare):
         raise ValueError(ACCEPTED)
     return Decimal(bare)
+
+
+def _refuse_another(written):
+    """Raise ValueError when the sign or the three letters beside an amount are not those of the workshop's currency."""
+    own, _ = _now.get()
+    may_be_own = written in SHARED_SIGNS and own not in SIGNS
+    if not may_be_own and written not in (own, SIGNS.get(own)):
+        raise ValueError(f"Amounts here are in {own}; “{written}” is something else.")
 
 
 def _joined(whole, cents, point):

@@ -84,6 +84,21 @@ def test_what_reads_two_ways_or_not_at_all_is_asked_back(typed):
         money.read(typed)
 
 
+@pytest.mark.parametrize(
+    ("own", "typed"),
+    [("EUR", "£85"), ("EUR", "85 $"), ("GBP", "85 €"), ("CAD", "€85"), ("CHF", "EUR 85"), ("EUR", "85 PCS")],
+)
+def test_an_amount_in_another_currency_is_not_taken_for_one_in_the_workshops(own, typed):
+    with money.conventions(own, "1,234.50"), pytest.raises(ValueError, match=f"Amounts here are in {own}; "):
+        money.read(typed)
+
+
+@pytest.mark.parametrize(("own", "typed"), [("CAD", "$85"), ("CNY", "¥85"), ("GBP", "£85"), ("CHF", "CHF 85")])
+def test_its_own_sign_is_taken_also_where_others_write_it_too(own, typed):
+    with money.conventions(own, "1,234.50"):
+        assert money.read(typed) == 85
+
+
 @given(
     st.decimals("-999999", "999999", places=2),
     st.sampled_from(["EUR", "GBP", "CHF"]),
