@@ -1,5 +1,6 @@
 """Fixtures shared by every room's tests."""
 
+import gc
 import threading
 
 import pytest
@@ -56,10 +57,19 @@ def django_db_setup(django_db_setup, django_db_keepdb, django_db_blocker):
             cursor.execute("DROP TRIGGER IF EXISTS kept_staff_auditentry")
 
 
-@pytest.fixture(autouse=True)
-def places_for_downloads(monkeypatch):
-    """A test's own: what another one has asked for and never read keeps none of them."""
-    monkeypatch.setattr(sending, "_places", threading.BoundedSemaphore(sending.AT_ONCE))
+@pytest.fixture(scope="session", autouse=True)
+def places_for_downloads():
+    """As many as anybody wants: a test asks for files that it never reads, one after the other, and must get each."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(sending, "_places", threading.Semaphore(1_000_000))
+        yield
+
+
+def pytest_collection_finish():
+    """What has been loaded by now stays: Python need not look through it again and again for what may go."""
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(50_000, 20, 50)
 
 
 @pytest.fixture
