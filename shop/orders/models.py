@@ -14,7 +14,7 @@ from shop.orders.quote_models import Answer, CustomerLink, Quote  # noqa: F401
 from shop.orders.states import State
 from shop.people.models import Customer
 from shop.staff.models import Branch
-from shop.stock.models import ItemKind, PriceItem
+from shop.stock.models import LONGEST_MINUTES, ItemKind, PriceItem
 
 PERSON = settings.AUTH_USER_MODEL
 
@@ -145,7 +145,9 @@ class Line(models.Model):
         "tax, %", max_digits=5, decimal_places=2,
         validators=[MinValueValidator(Decimal(0)), MaxValueValidator(Decimal(100))],
     )
-    minutes = models.PositiveIntegerField("minutes estimated", default=0, validators=[MaxValueValidator(60 * 24 * 5)])
+    minutes = models.PositiveIntegerField(
+        "minutes estimated", default=0, validators=[MaxValueValidator(LONGEST_MINUTES)]
+    )
     agreement = models.CharField(max_length=8, choices=Agreement.choices, default=Agreement.PROPOSED)
     agreed_at = models.DateTimeField(null=True, blank=True, editable=False)
     agreed_how = models.CharField(max_length=80, blank=True, editable=False)

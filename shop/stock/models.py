@@ -15,6 +15,7 @@ from shop.staff.models import Branch
 NOT_BELOW_ZERO = [MinValueValidator(Decimal(0)), MaxValueValidator(Decimal(999999))]
 COUNT = {"max_digits": 8, "decimal_places": 2}
 MOST = Decimal(9999)
+LONGEST_MINUTES = 60 * 24 * 5  # of work, for one line
 
 
 def exact(found):
@@ -89,7 +90,7 @@ class PriceItem(models.Model):
         decimal_places=2,
         validators=[MinValueValidator(Decimal(0)), MaxValueValidator(Decimal(100))],
     )
-    usual_minutes = models.PositiveIntegerField(default=0, validators=[MaxValueValidator(60 * 24 * 5)])
+    usual_minutes = models.PositiveIntegerField(default=0, validators=[MaxValueValidator(LONGEST_MINUTES)])
     retired = models.BooleanField("no longer offered", default=False)
     cost = models.DecimalField(
         "cost each, without tax", max_digits=9, decimal_places=2, null=True, blank=True, validators=NOT_BELOW_ZERO

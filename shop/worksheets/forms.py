@@ -9,6 +9,7 @@ from django.core.exceptions import ValidationError
 from shop.instruments.kinds import Kind, Stringing
 from shop.lib import quantities
 from shop.lib.dates import today
+from shop.lib.minutes import ACCEPTED, MinutesField
 from shop.lib.templatetags.said import day as said_day
 from shop.staff.models import LengthUnit
 from shop.worksheets import profiles
@@ -111,9 +112,7 @@ def _ago(milliseconds):
 
 
 class TimeForm(forms.Form):
-    minutes = forms.IntegerField(min_value=0, error_messages=dict.fromkeys(
-        ("required", "invalid", "min_value"), "Write whole minutes, such as 25.",
-    ))  # fmt: skip
+    minutes = MinutesField(error_messages={"required": ACCEPTED})
 
     def problem(self):
         return " ".join(message for messages in self.errors.values() for message in messages)

@@ -1,6 +1,7 @@
 """Booking in without script: the form's own buttons bring it back with one more of something, and as it was typed."""
 
 import pytest
+from lxml import html
 
 from shop.orders.models import Photo, WorkOrder
 from shop.staff.models import Workshop
@@ -64,6 +65,19 @@ def test_one_is_taken_off_and_the_first_stays(client):
     assert [piece.place for piece in pieces(answer)] == [1]
     assert "Jonas Reed" in answer.text
     assert len(pieces(client.post(BOOK_IN, two(off="1")))) == 2
+
+
+def test_what_stands_in_the_way_names_its_instrument(client):
+    answer = client.post(BOOK_IN, two() | {"2-instrument-maker": "Tolland", "2-job-complaint": ""})
+    assert answer.status_code == 422
+    assert answer.text.count("Not booked in yet") == 1
+    said = html.fromstring(answer.text).xpath("//*[contains(@class, 'error-summary')]//li")
+    assert [" ".join(one.text_content().split()) for one in said] == [
+        f"{pieces(answer)[1].named} · What the customer says: This field is required."
+    ]
+    assert "Tolland" in said[0].text_content()
+    alone = client.post(BOOK_IN, form_data() | {"job-complaint": ""})
+    assert "<li><a" in alone.text, "of a single one it goes without saying"
 
 
 def test_terms_hold_for_the_instruments_that_were_named(client):

@@ -32,12 +32,14 @@ def test_it_is_set_by_hand_and_shown(as_person, ben, sheet):
     assert client.post(f"/bench/{sheet.pk}/nut/time/", {"minutes": "25"}).status_code == 302
     assert "25 min on this step" in client.get(f"/bench/{sheet.pk}/nut/").content.decode()
     assert TimeByHand.objects.get().seconds == 1500
+    assert client.post(f"/bench/{sheet.pk}/nut/time/", {"minutes": "1 h 30"}).status_code == 302
+    assert TimeByHand.objects.latest("pk").seconds == 5400
 
 
 def test_what_is_no_number_stays_in_its_field(as_person, ben, sheet):
     answer = as_person(ben).post(f"/bench/{sheet.pk}/nut/time/", {"minutes": "a while"})
     assert answer.status_code == 422
-    assert "Write whole minutes, such as 25." in answer.content.decode()
+    assert "Write minutes, such as 90, or hours, such as 1:30 or 1.5 h." in answer.content.decode()
     assert 'value="a while"' in answer.content.decode()
 
 

@@ -54,8 +54,13 @@ class BookInForm:
 
     @property
     def parts(self):
-        parts = [self.who, *(part for piece in self.pieces for part in piece.parts), self.terms]
-        return [part for part in parts if part is not None]
+        return [part for _, parts in self.sections for part in parts]
+
+    @property
+    def sections(self):
+        """[(which instrument, its forms)] in the order of the page. Of a single one it goes without saying."""
+        pieces = [(piece.named if len(self.pieces) > 1 else "", piece.parts) for piece in self.pieces]
+        return [("", [self.who] if self.who else []), *pieces, ("", [self.terms])]
 
     @property
     def next_place(self):

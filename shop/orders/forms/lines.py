@@ -6,10 +6,11 @@ from django import forms
 
 from shop.lib.amounts import AmountField, QuantityField, RateField
 from shop.lib.careful import CarefulForm
+from shop.lib.minutes import MinutesField
 from shop.orders.forms.fields import RowForm
 from shop.orders.models import Line
 from shop.orders.services import NewLine
-from shop.stock.models import ItemKind, PriceItem
+from shop.stock.models import LONGEST_MINUTES, ItemKind, PriceItem
 
 MOST_LINES = 40
 
@@ -23,10 +24,7 @@ class FreeLineForm(RowForm):
     kind = forms.ChoiceField(choices=ItemKind.choices, initial=ItemKind.WORK)
     quantity = QuantityField(initial=Decimal(1))
     price = AmountField(label="price each", required=False)
-    minutes = forms.IntegerField(
-        label="minutes", min_value=0, max_value=60 * 24 * 5, required=False,
-        widget=forms.TextInput({"inputmode": "numeric"}),
-    )  # fmt: skip
+    minutes = MinutesField(label="minutes", max_value=LONGEST_MINUTES, required=False)
 
     def __init__(self, *args, **kwargs):
         super().__init__(*args, **kwargs)
@@ -89,7 +87,7 @@ class OneLineForm(forms.Form):
     kind = forms.ChoiceField(choices=ItemKind.choices, initial=ItemKind.WORK)
     quantity = QuantityField(initial=Decimal(1))
     price = AmountField(label="price each")
-    minutes = forms.IntegerField(label="minutes estimated", min_value=0, max_value=60 * 24 * 5, required=False)
+    minutes = MinutesField(label="minutes estimated", max_value=LONGEST_MINUTES, required=False)
 
     def new_line(self, tax_rate):
         read = self.cleaned_data
@@ -102,6 +100,7 @@ class LineForm(CarefulForm):
     quantity = QuantityField()
     price = AmountField(label="price each")
     tax_rate = RateField(label="tax, %")
+    minutes = MinutesField(label="minutes estimated", max_value=LONGEST_MINUTES)
 
     class Meta:
         model = Line

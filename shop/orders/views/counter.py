@@ -1,6 +1,5 @@
 """The counter: from one search box to a printed tag."""
 
-from django.contrib import messages
 from django.http import Http404
 from django.shortcuts import redirect, render
 from django.urls import reverse
@@ -130,10 +129,7 @@ def reshaped(request, form):
 
 
 def show_form(request, form, *, photo_problems=(), status=200):
-    is_refused = status == 422
-    shows = page.shown_with(form) | {"photo_problems": photo_problems, "is_refused": is_refused}
-    if is_refused:
-        messages.error(request, "Not booked in yet. Nothing you typed is lost.")
+    shows = page.shown_with(form) | {"photo_problems": photo_problems, "is_refused": status == 422}
     return render(request, "counter/book_in.html", shows, status=status)
 
 

@@ -7,8 +7,9 @@ from django.utils.functional import cached_property
 
 from shop.lib.amounts import AmountField, QuantityField, RateField
 from shop.lib.careful import CarefulForm
+from shop.lib.minutes import MinutesField
 from shop.lib.sorting import Column, Sorting
-from shop.stock.models import PriceItem, Supplier
+from shop.stock.models import LONGEST_MINUTES, PriceItem, Supplier
 
 COLUMNS = (
     Column("name", "Item", ("name", "pk")), Column("kind", "Kind", ("kind", "name", "pk")),
@@ -35,6 +36,7 @@ class ListForm(forms.Form):
 class PriceForm(CarefulForm):
     price = AmountField()
     tax_rate = RateField(label="tax rate, %")
+    usual_minutes = MinutesField(max_value=LONGEST_MINUTES, help_text="Promises are reckoned from this.")
     cost = AmountField(required=False, label="cost each, without tax")
     reorder_at = QuantityField(required=False, min_value=Decimal(0))
     order_up_to = QuantityField(required=False, min_value=Decimal(0))
@@ -47,7 +49,6 @@ class PriceForm(CarefulForm):
         ]  # fmt: skip
         help_texts = {
             "name": "As it stands on quotes and invoices.",
-            "usual_minutes": "Promises are reckoned from this.",
             "retired": "It stays on old papers; nobody picks it any more.",
         }
 
