@@ -6,12 +6,14 @@ from datetime import date
 from django.conf import settings
 from django.urls import reverse
 
+from shop.billing.account import account_of
+from shop.billing.totals import Totals
 from shop.handover.models import Paper
 from shop.lib.dates import today
 from shop.lib.opening import collect_said, open_said
 from shop.lib.throttle import Throttle, network_of
 from shop.orders import services as orders
-from shop.orders.models import Answer, WorkOrder
+from shop.orders.models import Agreement, Answer, WorkOrder
 from shop.orders.opening import local_now, opening_at
 from shop.orders.states import State
 from shop.staff.branching import place_of
@@ -55,6 +57,7 @@ class CustomerPage:
     promised_on: date | None
     quote: object
     rows: tuple
+    agreed: Totals | None  # of all they have agreed to; None when this quote has no such line
     papers: tuple
     answers: tuple
     together: tuple  # the other orders of the same visit
@@ -68,21 +71,32 @@ class CustomerPage:
     def has_expired(self):
         return self.quote is not None and self.quote.valid_until < today() and not self.may_answer
 
+    @property
+    def why_no_answer(self):
+        """What somebody is told whose answer comes when none is open, from another window for instance."""
+        if self.has_expired:
+            return "This quote is not valid any more. Please ask us for a new one."
+        if any(row.answer for row in self.rows):
+            return "This is answered already; below is how. Call us to change it."
+        return "Nothing waits for your answer any more."
+
     @classmethod
     def of(cls, order):
         quote, lines = orders.quote_in_force(order)
         answers = tuple(order.answers.all())
         last = {one.line_id: one for one in answers}
         rows = tuple(QuoteRow(kept, _standing(line, is_open), last.get(kept["line"])) for kept, line, is_open in lines)
+        workshop = place_of(order, Workshop.here())
+        agreed = account_of(order, workshop).agreed if any(row.standing == Agreement.AGREED for row in rows) else None
         state = State(order.state)
         promised = order.promised_on if state in PROMISED_WHILE else None
-        return cls(order, STANDS[state], promised, quote, rows, papers_of(order), answers,
+        return cls(order, STANDS[state], promised, quote, rows, agreed, papers_of(order), answers,
                    tuple(WorkOrder.objects.with_parties().together_with(order)),
-                   _comes(order, state))  # fmt: skip
+                   _comes(workshop, state))  # fmt: skip
 
 
-def _comes(order, state):
-    opening, now = opening_at(place_of(order, Workshop.here()), since=today()), local_now()
+def _comes(workshop, state):
+    opening, now = opening_at(workshop, since=today()), local_now()
     if state in COLLECTABLE:
         return collect_said(opening, now)
     return "" if state == State.COLLECTED else open_said(opening, now)

@@ -41,6 +41,7 @@ class QuoteAnswerForm(forms.Form):
 
     def __init__(self, *args, page, **kwargs):
         super().__init__(*args, initial={"version": page.quote.version if page.quote else 0}, **kwargs)
+        self.page = page
         self.rows = {f"line-{row.kept['line']}": row.kept for row in page.rows if row.standing == "open"}
         for key in self.rows:
             self.fields[key] = forms.ChoiceField(
@@ -49,7 +50,9 @@ class QuoteAnswerForm(forms.Form):
 
     def clean(self):
         read = super().clean()
-        if not self.answers:
+        if not self.rows:
+            self.add_error(None, self.page.why_no_answer)
+        elif not self.answers:
             self.add_error(None, "Choose an answer for at least one line.")
         return read
 

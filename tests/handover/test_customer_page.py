@@ -72,6 +72,21 @@ def test_line_by_line(quoted, client):
     assert quoted.state == State.AGREED
 
 
+def test_what_they_have_agreed_to_is_added_up(quoted, client):
+    assert "You have agreed to" not in client.get(path_of(quoted)).content.decode()
+    client.post(path_of(quoted) + "answer/", answers(quoted, "agreed", "declined"))
+    text = re.sub(r"<[^>]*>", " ", client.get(path_of(quoted)).content.decode())
+    assert " ".join(text.split()).count("In all €145.00 of which VAT €24.17 You have agreed to €85.00") == 1
+
+
+def test_a_second_window_says_that_it_is_answered(quoted, client):
+    client.post(path_of(quoted) + "answer/", answers(quoted, "agreed", "declined"))
+    answer = client.post(path_of(quoted) + "answer/", answers(quoted, "agreed", "agreed"))
+    assert answer.status_code == 422
+    assert "This is answered already; below is how." in answer.content.decode()
+    assert Answer.objects.count() == 2
+
+
 def test_half_an_answer_keeps_the_order_where_it_is(quoted, client):
     client.post(path_of(quoted) + "answer/", answers(quoted, "agreed"))
     quoted.refresh_from_db()
@@ -109,7 +124,9 @@ def test_what_was_changed_meanwhile_is_not_agreed(quoted, client, cleo):
 def test_an_old_quote_is_not_agreed(quoted, client):
     data = answers(quoted, "agreed")
     Quote.objects.update(valid_until=timezone.localdate() - timedelta(days=1))
-    assert client.post(path_of(quoted) + "answer/", data).status_code == 422
+    answer = client.post(path_of(quoted) + "answer/", data)
+    assert answer.status_code == 422
+    assert "This quote is not valid any more." in answer.content.decode()
     assert "Ask us for a new one" in client.get(path_of(quoted)).content.decode()
 
 
