@@ -6,7 +6,9 @@ from xml.etree import ElementTree
 import pytest
 
 from shop.worksheets import drawings
+from shop.worksheets.evaluation import evaluate_sheet
 from shop.worksheets.wording.said import Said
+from tests import worksheet_builders as build
 from tests.worksheets_screens.drawing_numbers import NUMBERS
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -78,3 +80,21 @@ def test_the_years_are_said_and_drawn():
 def test_text_is_escaped():
     drawing = drawings.history_chart(name="x", label="<b>relief", points=[(date(2025, 3, 1), 0.2)])
     assert "<b>" not in drawing.svg
+
+
+def test_what_was_not_read_is_not_said_to_stand_anywhere():
+    few = evaluate_sheet(build.sheet({"height_12:6": 1.9, "height_12:5": 1.8})).numbers
+    drawing = drawings.neck_heights(few)
+    assert drawing.sentence == (
+        "The neck's relief is not read yet: it is drawn straight; string 6 stands 1.90 mm over fret 12; "
+        "string 1 is not read yet and is drawn after the others."
+    )
+    assert "relief 0.00" not in str(drawing.svg)
+    root = ElementTree.fromstring(str(drawing.svg))
+    strings = {one.get("data-string"): one.get("stroke-dasharray") for one in root.iter(f"{SVG}line")}
+    assert strings["6"] is None
+    assert strings["1"], "dashed"
+    read = evaluate_sheet(build.sheet({"relief": 0.2, "height_12:6": 1.9, "height_12:1": 1.4})).numbers
+    assert drawings.neck_heights(read).sentence == (
+        "The neck's relief is 0.20 mm; string 6 stands 1.90 mm over fret 12; string 1 stands 1.40 mm over fret 12."
+    )

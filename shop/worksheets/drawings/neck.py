@@ -37,6 +37,11 @@ def of_string(values, number):
     return values.get(number, values.get(str(number)))
 
 
+def was_read(neck, number):
+    """Whether the height of this string was read; otherwise it is drawn after the others. Older sheets do not say."""
+    return of_string(neck.get("read"), number) is not False
+
+
 def line_of(neck, number):
     """[nut, crest] of a string as (x, z) pairs, or None."""
     start, end = of_string(neck.get("nut"), number), of_string(neck.get("crest"), number)
@@ -63,7 +68,8 @@ def draw_crowns(canvas, frame, neck):
 
 def draw_string(canvas, frame, neck, number, *, faint):
     start, end = (frame.at(*place) for place in line_of(neck, number))
-    canvas.line("string", start, end, stroke_width=1.5 if faint else 2.5, data_string=number)
+    dashed = {} if was_read(neck, number) else {"stroke_dasharray": "3 4"}
+    canvas.line("string", start, end, stroke_width=1.5 if faint else 2.5, data_string=number, **dashed)
     canvas.text((end[0] - 4, end[1] - 8), str(number), anchor="end", weight=600)
     target, frets = of_string(neck.get("targets_12"), number), list(neck.get("fret") or [])
     if not target or 12 not in frets or None in target:
@@ -96,12 +102,18 @@ def draw_relief(canvas, frame, neck, said):
 
 
 def says(neck, outer, said):
-    parts = [f"The neck's relief is {said.length(neck['relief'])}"] if neck.get("relief") is not None else []
+    relief = neck.get("relief")
+    parts = [
+        f"The neck's relief is {said.length(relief)}" if relief is not None
+        else "The neck's relief is not read yet: it is drawn straight"
+    ]  # fmt: skip
     frets = list(neck.get("fret") or [])
     if 12 in frets:
         place = frets.index(12)
         for number in outer:
             heights = of_string(neck.get("heights"), number)
-            if heights and heights[place] is not None:
+            if not was_read(neck, number):
+                parts.append(f"string {number} is not read yet and is drawn after the others")
+            elif heights and heights[place] is not None:
                 parts.append(f"string {number} stands {said.length(heights[place])} over fret 12")
-    return f"{'; '.join(parts)}." if parts else "The neck from the side."
+    return f"{'; '.join(parts)}."
