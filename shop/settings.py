@@ -111,8 +111,8 @@ CRISPY_TEMPLATE_PACK = "bootstrap5"
 
 # A connection is kept from one request to the next: to open one took longer than many a page.
 DATABASES = {
-    "default": dj_database_url.config(
-        default=f"sqlite:///{DATA_DIR / 'shop.sqlite3'}", conn_max_age=600, conn_health_checks=True
+    "default": dj_database_url.parse(
+        env.database(file=DATA_DIR / "shop.sqlite3"), conn_max_age=600, conn_health_checks=True
     )
 }
 if DATABASES["default"]["ENGINE"].endswith("sqlite3"):
