@@ -1,6 +1,7 @@
 """Fixtures shared by every room's tests."""
 
 import gc
+import shutil
 import threading
 
 import pytest
@@ -32,28 +33,30 @@ def asks(item):
 
 @pytest.fixture(scope="session")
 def django_db_modify_db_settings(django_db_modify_db_settings, tmp_path_factory):
-    """SQLite tests run on a file: a database in memory, shared by a live server's threads, locks whole tables.
+    """Begin with what is migrated already. SQLite tests run on a file: one in memory, shared by threads, locks tables.
 
     It is thrown away, and nothing of it need reach the disk. What is tested for survival works on a file of its own.
     """
-    if migrated.is_file_database():
-        migrated.settings()["OPTIONS"]["init_command"] += " PRAGMA synchronous=OFF;"
-        migrated.settings()["TEST"]["NAME"] = str(tmp_path_factory.mktemp("database") / "test.sqlite3")
+    settings = connection.settings_dict
+    if connection.vendor == "sqlite":
+        settings["OPTIONS"]["init_command"] += " PRAGMA synchronous=OFF;"
+        settings["TEST"]["NAME"] = str(tmp_path_factory.mktemp("database") / "test.sqlite3")
+        shutil.copyfile(migrated.file(), settings["TEST"]["NAME"])
+    else:
+        settings["TEST"]["TEMPLATE"] = migrated.on_server()
 
 
 @pytest.fixture(scope="session")
 def django_db_keepdb(django_db_keepdb, django_db_modify_db_settings):
-    """Begin with the file that the same migrations made before, where there is one."""
-    return django_db_keepdb or (migrated.is_file_database() and migrated.fetch())
+    """The file that was laid there is not to be made anew."""
+    return django_db_keepdb or connection.vendor == "sqlite"
 
 
 @pytest.fixture(scope="session")
-def django_db_setup(django_db_setup, django_db_keepdb, django_db_blocker):
+def django_db_setup(django_db_setup, django_db_blocker):
     """SQLite empties its tables row by row after a live server's tests; the record would refuse, as it should."""
     if connection.vendor == "sqlite":
         with django_db_blocker.unblock(), connection.cursor() as cursor:
-            if not django_db_keepdb:
-                migrated.keep()
             cursor.execute("DROP TRIGGER IF EXISTS kept_staff_auditentry")
 
 

@@ -1,14 +1,15 @@
 """A shop of its own on disk, and several real processes at work on it at once."""
 
 import os
+import shutil
 import subprocess
 import sys
 from pathlib import Path
 
-from tests.servers import has_server, name_in, new_database
+from tests import migrated
+from tests.servers import has_server, new_database
 
 ROOT = Path(__file__).resolve().parent.parent
-TEMPLATES = {}  # the migrated, empty database, made once a session
 START = "import django; django.setup()\n"
 
 
@@ -45,9 +46,9 @@ class ShopOnDisk:
         if isinstance(on_server, str):
             self.environment["DATABASE_URL"] = on_server
         elif on_server:
-            self.environment["DATABASE_URL"] = new_database(self._template_on_server())
+            self.environment["DATABASE_URL"] = new_database(migrated.on_server())
         else:
-            Path(folder, "shop.sqlite3").write_bytes(self._template_file(folder))
+            shutil.copyfile(migrated.file(), Path(folder, "shop.sqlite3"))
 
     @classmethod
     def at(cls, folder):
@@ -58,23 +59,6 @@ class ShopOnDisk:
 
     def manage(self, *arguments):
         return run_manage(self.environment, *arguments)
-
-    def _template_file(self, folder):
-        if "file" not in TEMPLATES:
-            self._migrate()
-            TEMPLATES["file"] = (Path(folder) / "shop.sqlite3").read_bytes()
-        return TEMPLATES["file"]
-
-    def _template_on_server(self):
-        if "server" not in TEMPLATES:
-            self.environment["DATABASE_URL"] = new_database()
-            self._migrate()
-            TEMPLATES["server"] = name_in(self.environment["DATABASE_URL"])
-        return TEMPLATES["server"]
-
-    def _migrate(self):
-        command = [sys.executable, "manage.py", "migrate", "-v0"]
-        subprocess.run(command, cwd=ROOT, env=self.environment, check=True, timeout=120)
 
     def start(self, code, *arguments):
         return subprocess.Popen(

@@ -1,6 +1,7 @@
 """The real server is killed, without a last word, in the middle of readings: every one arrives, and none twice."""
 
 import os
+import shutil
 import signal
 import socket
 import sqlite3
@@ -11,7 +12,7 @@ from contextlib import closing
 import pytest
 from playwright.sync_api import expect
 
-from tests import factories
+from tests import factories, migrated
 from tests.running_shop import ROOT, RunningShop
 
 pytestmark = pytest.mark.browser
@@ -27,8 +28,6 @@ def free_port():
 MAKE = """
 import django
 django.setup()
-from django.core.management import call_command
-call_command("migrate", verbosity=0)
 from tests import factories, worksheet_builders
 ben = factories.ben()
 worksheet_builders.worksheet(worksheet_builders.at_bench(factories.instrument(), ben), ben)
@@ -38,6 +37,7 @@ worksheet_builders.worksheet(worksheet_builders.at_bench(factories.instrument(),
 def furnished(folder):
     """A shop with one worksheet, made before the program starts: quicker than its own first start."""
     folder.mkdir()
+    shutil.copyfile(migrated.file(), folder / "shop.sqlite3")
     known = {name: value for name, value in os.environ.items() if name != "DATABASE_URL"}
     known |= {"WORKSHOP_DATA": str(folder), "DJANGO_SETTINGS_MODULE": "shop.settings"}
     subprocess.run([sys.executable, "-c", MAKE], cwd=ROOT, env=known, check=True)

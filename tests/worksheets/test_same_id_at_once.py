@@ -1,11 +1,14 @@
 """The same reading arriving several times at once, in several processes on a real database file, is saved once."""
 
 import os
+import shutil
 import subprocess
 import sys
 from pathlib import Path
 
 import pytest
+
+from tests import migrated
 
 ROOT = Path(__file__).resolve().parents[2]
 PROCESSES = 4
@@ -35,9 +38,9 @@ START = "import django; django.setup()\n"
 
 @pytest.fixture
 def environment(tmp_path):
-    made = {**os.environ, "WORKSHOP_DATA": str(tmp_path), "DJANGO_SETTINGS_MODULE": "shop.settings"}
+    made = {**os.environ, "WORKSHOP_DATA": str(tmp_path), "DATABASE_URL": "", "DJANGO_SETTINGS_MODULE": "shop.settings"}
     made["PYTHONPATH"] = os.pathsep.join([str(ROOT), os.environ.get("PYTHONPATH", "")])
-    run(made, [sys.executable, "manage.py", "migrate", "--verbosity", "0"])
+    shutil.copyfile(migrated.file(), tmp_path / "shop.sqlite3")
     run(made, [sys.executable, "-c", START + MAKE])
     return made
 
