@@ -60,7 +60,7 @@ def _piece(order, workshop, files):
             photographed.append(mark)
     return {
         "order": order, "instrument": order.instrument, "marks": marks, "outlines": outlines_of(order, marks),
-        "photographed": photographed, "account": account, "lines": (*account.agreed.lines, *account.proposed.lines),
+        "photographed": photographed, "account": account,
         "total": account.agreed.total + account.proposed.total,
     }  # fmt: skip
 

@@ -37,9 +37,34 @@ def test_the_receipt_says_what_was_taken_in(order, workshop):
     for said in (
         f"Receipt {order.number}", "Mara Fell", "Larkrise Two-Post, tobacco burst", "LR-0412", "It rattles.",
         "Hard case, two keys", "Played in.", "1 back, neck, last frets buckle rash", "Fri 4 Dec 2026",
-        "We do only what was agreed.", "What is to be done", "Total, VAT included €53.38",
+        "We do only what was agreed.", "What you have agreed to", "Total, VAT included €53.38",
     ):  # fmt: skip
         assert said in text
+    assert "your answer" not in text
+
+
+def test_what_is_only_proposed_is_not_called_agreed(cleo, order, workshop):
+    money_builders.line(order, "New nut, bone", "75.00", agreement=Agreement.PROPOSED)
+    text = reading.text(papers.receipt_pdf([order], workshop))
+    assert text.index("What you have agreed to") < text.index("Setup") < text.index("What waits for your answer")
+    assert text.index("What waits for your answer") < text.index("New nut, bone")
+    assert "Agreed €53.38 If all of it is done, VAT included €128.38" in " ".join(text.split())
+    order.lines.exclude(text="New nut, bone").delete()
+    text = reading.text(papers.receipt_pdf([order], workshop))
+    assert "What you have agreed to" not in text
+    assert "If all of it is done, VAT included €75.00" in text
+
+
+def test_an_instrument_of_several_does_not_begin_at_the_foot_of_a_page(cleo, workshop):
+    """Its name, what it is and what was said of it stay together, wherever the page ends."""
+    for lines in range(1, 12):
+        visit = [
+            money_builders.order(cleo, lines=[("Setup", "10.00")] * lines, complaint="First."),
+            money_builders.order(cleo, lines=[("Setup", "10.00")], complaint="Second."),
+        ]
+        pages = reading.pages(papers.receipt_pdf(visit, workshop))
+        begins = f"{visit[1].number}: "
+        assert all(("Second." in page) == (begins in page) for page in pages), lines
 
 
 def test_the_receipt_of_next_to_nothing_is_whole(cleo, workshop):
