@@ -12,22 +12,13 @@ from shop.lib.dates import today
 from shop.orders.forms.details import AnswerForm, BranchForm, NoteForm, PromiseForm, RackForm
 from shop.orders.forms.lines import OneLineForm, PickForm
 from shop.orders.forms.marks import MarkWithFileForm
+from shop.orders.marks import numbered
 from shop.orders.models import Agreement, WorkOrder
-from shop.orders.outlines import place_name
 from shop.orders.querysets import DONE
 from shop.orders.services import offered_moves
 from shop.orders.shelf import LINES
 from shop.orders.states import CLOSED, State
 from shop.stock.models import PriceItem
-
-
-@dataclass(frozen=True)
-class Mark:
-    """A mark with its number on the drawing and the name of the place it is nearest to."""
-
-    number: int
-    mark: object
-    place: str
 
 
 def _rows(order, name):
@@ -75,11 +66,7 @@ class OrderPage:
         asks next; what the order was fetched with word of that it has none (`with_word_of`) is not asked for.
         """
         prefetch_related_objects([order], LINES, "holds")
-        hand = order.instrument.hand
-        marks = [
-            Mark(number, one, place_name(one.x, one.y, side=one.side, hand=hand))
-            for number, one in enumerate(_rows(order, "marks"), start=1)
-        ]
+        marks = numbered(_rows(order, "marks"), order.instrument.hand)
         shown_with_marks = {one.mark.photo_id for one in marks}
         return cls(
             order=order,

@@ -71,7 +71,7 @@ const DraftPhotos = (form) => {
   const onRefused = async (one, why) => {
     await KeptPhotos.drop(one.key);
     const row = one.ofMark && rowWith(one.key);
-    if (!row) { pieceOf(one.draft)?.querySelector("[data-drafts]").append(problem(why)); return; }
+    if (!row) { pieceOf(one.draft)?.querySelector("[data-photos-refused]").append(problem(`${one.name}: ${why}`)); return; }
     keyField(row).value = "";
     changed(row);
     drawRow(row);
@@ -88,7 +88,7 @@ const DraftPhotos = (form) => {
   };
   form.addEventListener("change", (event) => {
     const field = event.target, piece = field.closest("[data-piece]");
-    if (field.matches("[data-photos]") && field.files.length) { sender.take([...field.files], { draft: draftOf(piece), ofMark: false }); field.value = ""; }
+    if (field.matches("[data-photos]") && field.files.length) { piece.querySelector("[data-photos-refused]").replaceChildren(); sender.take([...field.files], { draft: draftOf(piece), ofMark: false }); field.value = ""; }
     if (field.matches("[data-mark-file]") && field.files.length) { takeOfMark(field.files[0], piece, field.closest("[data-row]")); field.value = ""; }
     draw();
   });

@@ -6,6 +6,7 @@ const wakeMarks = (marks) => {
   const field = (row, name) => row.querySelector(`[name$="-${name}"]`);
   const drawings = [...marks.querySelectorAll("[data-outline]")];
   const turned = (side) => drawings.find((one) => one.dataset.outline === side)?.dataset.turned === "yes";
+  const again = [...marks.querySelectorAll("[data-mark-again]")]; // marks of an earlier visit, to be taken over
   const first = Number(marks.dataset.marks) || 0; // how many marks are drawn already
 
   const dot = (drawing, number, x, y) => {
@@ -36,6 +37,7 @@ const wakeMarks = (marks) => {
       const drawing = drawings.find((one) => one.dataset.outline === field(row, "side").value);
       if (drawing) dot(drawing, number, at[0] * 200, at[1] * 600);
     }
+    for (const before of again) before.hidden = rows().some((row) => ["side", "x", "y"].every((name) => field(row, name).value === before.dataset[name]));
   };
   // The place of the list that is nearest to a tap: the drawing is three times as high as wide.
   const nearest = (row, side, x, y) => {
@@ -45,6 +47,23 @@ const wakeMarks = (marks) => {
   };
   const blank = (row) => !["note", "place", "x", "photo"].some((name) => field(row, name)?.value);
 
+  // The row of a new mark: the next blank one, or one more.
+  const put = (side, x, y, note) => {
+    const list = marks.querySelector("[data-rows]");
+    const row = rows().find(blank) || (list ? Rows.add(list.dataset.rows) : rows()[0]);
+    const values = { side, x, y, place: nearest(row, side, Number(x), Number(y)), ...(note && { note }) };
+    for (const [name, value] of Object.entries(values)) field(row, name).value = value;
+    draw();
+    field(row, "note").dispatchEvent(new Event("input", { bubbles: true }));
+    return row;
+  };
+
+  for (const before of again) {
+    before.addEventListener("click", () => {
+      const { side, x, y, note } = before.dataset;
+      field(put(side, x, y, note), "note").focus();
+    });
+  }
   for (const drawing of drawings) {
     drawing.classList.add("is-tappable");
     drawing.addEventListener("click", (event) => {
@@ -53,15 +72,7 @@ const wakeMarks = (marks) => {
       const x = (event.clientX - box.left - (box.width - 200 * scale) / 2) / (200 * scale);
       const y = (event.clientY - box.top - (box.height - 600 * scale) / 2) / (600 * scale);
       if (x < 0 || x > 1 || y < 0 || y > 1) return;
-      const list = marks.querySelector("[data-rows]");
-      const row = rows().find(blank) || (list ? Rows.add(list.dataset.rows) : rows()[0]);
-      field(row, "side").value = drawing.dataset.outline;
-      field(row, "x").value = x.toFixed(4);
-      field(row, "y").value = y.toFixed(4);
-      field(row, "place").value = nearest(row, drawing.dataset.outline, x, y);
-      draw();
-      field(row, "note").focus();
-      field(row, "note").dispatchEvent(new Event("input", { bubbles: true }));
+      field(put(drawing.dataset.outline, x.toFixed(4), y.toFixed(4)), "note").focus();
     });
   }
   marks.addEventListener("change", (event) => {

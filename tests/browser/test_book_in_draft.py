@@ -5,9 +5,10 @@ import re
 import pytest
 from playwright.sync_api import expect
 
-from shop.orders.models import WorkOrder
+from shop.orders import services
+from shop.orders.models import ConditionMark, WorkOrder
 from tests import factories, pictures
-from tests.counter_builders import price
+from tests.counter_builders import booking, price
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
 
@@ -54,6 +55,40 @@ def test_a_reload_loses_nothing(open_as, cleo, viewport):
     order = WorkOrder.objects.get()
     assert (order.photos.count(), order.marks.count(), order.lines.count()) == (1, 2, 1)
     assert kept(page) == []
+
+
+def test_photographs_that_cannot_be_kept_are_named_and_stay_named(open_as, cleo, watch):
+    watch.forgive("422")
+    page = open_as(cleo, "/counter/?new=")
+    bad = {"name": "page.jpg", "mimeType": "image/jpeg", "buffer": b"<script>no photograph</script>"}
+    page.set_input_files("[name=job-photos]", [bad, photo(), bad | {"name": "none.jpg", "buffer": b""}])
+    expect(page.locator("[data-drafts] img")).to_have_count(1)
+    refused = page.locator("[data-photos-refused] .form-problem")
+    expect(refused).to_have_count(2)
+    assert sorted(one.split(":")[0] for one in refused.all_inner_texts()) == ["none.jpg", "page.jpg"]
+    page.set_input_files("[name=job-photos]", photo())
+    expect(page.locator("[data-drafts] img")).to_have_count(2)
+    expect(refused).to_have_count(0)
+
+
+def test_a_mark_of_the_last_visit_is_taken_over_with_a_tap(open_as, cleo):
+    one = factories.instrument()
+    services.book_in(booking(instrument=one, marks=(
+        ConditionMark(side="back", x=0.25, y=0.9, note="buckle rash"), ConditionMark(x=0.5, y=0.75, note="ding"),
+    )), by=cleo, afterwards=())  # fmt: skip
+    page = open_as(cleo, f"/counter/?instrument={one.pk}", viewport={"width": 390, "height": 844}, has_touch=True)
+    page.get_by_role("button", name="Still there: buckle rash").tap()
+    expect(page.get_by_role("button", name="Still there")).to_have_count(1)
+    expect(page.locator("[data-outline=back] .ol-mark")).to_have_count(1)
+    assert page.input_value("[name=marks-0-note]") == "buckle rash"
+    page.reload()
+    expect(page.locator("[data-outline=back] .ol-mark")).to_have_count(1)
+    expect(page.get_by_role("button", name="Still there")).to_have_count(1)
+    page.fill("[name=job-complaint]", "Back again.")
+    page.get_by_role("button", name="Book in", exact=True).click()
+    page.wait_for_url(re.compile("/counter/booked/"))
+    [mark] = WorkOrder.objects.latest("pk").marks.all()
+    assert (mark.side, mark.x, mark.y, mark.note) == ("back", 0.25, 0.9, "buckle rash")
 
 
 def test_going_back_and_sending_again_is_the_same_order(open_as, cleo):

@@ -7,6 +7,7 @@ from django import template
 from shop.instruments.kinds import Hand, Kind
 from shop.lib.dates import days_ago
 from shop.orders.forms.parts import UsePartForm
+from shop.orders.marks import last_marked, numbered
 from shop.orders.outlines import HEIGHT, WIDTH
 from shop.orders.querysets import DONE
 from shop.orders.shelf import parts_of
@@ -61,6 +62,13 @@ def outline(side, kind, hand, marks=(), any_kind=False):
         "side": side, "kind": kind, "hand": hand, "dots": dots, "shapes": shapes,
         "is_turned": (side == "back") != (hand == Hand.LEFT),
     }  # fmt: skip
+
+
+@register.inclusion_tag("counter/_marks_before.html")
+def marks_before(piece):
+    """The marks that a known instrument had when it was here before, as far as its branch knows. Two queries."""
+    order = last_marked(piece.instrument, piece.workshop.branch) if piece.instrument else None
+    return {"order": order, "marks": numbered(order.marks.all(), piece.instrument.hand) if order else []}
 
 
 @register.filter
