@@ -71,7 +71,7 @@ const DraftPhotos = (form) => {
   const onRefused = async (one, why) => {
     await KeptPhotos.drop(one.key);
     const row = one.ofMark && rowWith(one.key);
-    if (!row) { pieceOf(one.draft)?.querySelector("[data-photos-refused]").append(problem(`${one.name}: ${why}`)); return; }
+    if (!row) { pieceOf(one.draft)?.querySelector("[data-photos-refused]").append(problem(why)); return; }
     keyField(row).value = "";
     changed(row);
     drawRow(row);
