@@ -10,8 +10,9 @@ ENV_FILE = ROOT / ".env"
 WHEELS = ROOT / ".wheels"  # packages brought by hand to a machine without network
 
 # What would make a child look for packages, or install them, somewhere else than in .venv.
-MISLEADING = ("PYTHONPATH", "PYTHONHOME", "PYTHONSAFEPATH", "PIP_TARGET", "PIP_PREFIX", "PIP_ROOT",
-              "PIP_REQUIRE_VIRTUALENV", "__PYVENV_LAUNCHER__")  # fmt: skip
+# Without compiled code kept, every start and every child would compile all of it anew.
+MISLEADING = ("PYTHONPATH", "PYTHONHOME", "PYTHONSAFEPATH", "PYTHONDONTWRITEBYTECODE", "PIP_TARGET", "PIP_PREFIX",
+              "PIP_ROOT", "PIP_REQUIRE_VIRTUALENV", "__PYVENV_LAUNCHER__")  # fmt: skip
 
 
 def child_environment(**more):

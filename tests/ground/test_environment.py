@@ -114,10 +114,12 @@ def test_a_full_disk_is_said_before_anything_is_done(root, runner, monkeypatch):
 def test_nothing_of_the_users_own_python_settings_reaches_pip(monkeypatch):
     monkeypatch.setenv("PYTHONPATH", "/elsewhere")
     monkeypatch.setenv("PIP_TARGET", "/elsewhere")
+    monkeypatch.setenv("PYTHONDONTWRITEBYTECODE", "1")
     monkeypatch.setenv("PIP_USER", "1")
     given = environment.steps.child_environment()
     assert "PYTHONPATH" not in given
     assert "PIP_TARGET" not in given
+    assert "PYTHONDONTWRITEBYTECODE" not in given
     assert given["PIP_USER"] == "0"
 
 

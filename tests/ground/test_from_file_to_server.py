@@ -97,8 +97,9 @@ def test_copying_over_compares_both_sides_and_numbers_go_on(filled, tmp_path):
 
 
 def test_what_is_not_empty_is_left_alone(filled, tmp_path):
-    address = new_database()
-    assert manage(filled, "copy_over", DATABASE_URL=address).returncode == 0
+    another = ShopOnDisk(tmp_path, on_server=True)
+    another.say("from tests import factories; factories.customer()")
+    address = another.environment["DATABASE_URL"]
     again = manage(filled, "copy_over", DATABASE_URL=address)
     assert (again.returncode, "is not empty" in again.stderr) == (1, True)
     assert manage(filled, "backup", tmp_path / "one.zip").returncode == 0
