@@ -6,6 +6,7 @@ from stdnum.eu import vat as eu_vat
 from stdnum.exceptions import InvalidChecksum, InvalidFormat, InvalidLength
 from stdnum.exceptions import ValidationError as NotValid
 
+from shop.lib import currencies
 from shop.lib.countries import OTHERWISE, country_codes
 from shop.lib.money import WITH_THOUSANDTHS
 
@@ -44,6 +45,8 @@ def valid_country(value):
 def valid_currency(value):
     if not (len(value) == 3 and value.isascii() and value.isalpha() and value.isupper()):
         raise ValidationError("Write the three capital letters of ISO 4217, such as EUR.")
+    if value not in currencies.CODES:
+        raise ValidationError(f"ISO 4217 knows no currency {value}. Write its three letters, such as EUR, GBP or CHF.")
     if value in WITH_THOUSANDTHS:
         raise ValidationError(f"{value} is counted in thousandths, which this app does not do.")
 

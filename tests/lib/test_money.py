@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from shop.lib import money
+from shop.lib import currencies, money
 
 
 @pytest.mark.parametrize(
@@ -31,6 +31,11 @@ def test_smallest_units_are_those_of_iso_4217():
     assert not [code for code in money.WITHOUT_UNITS if current.get(code, 0) != 0]
     assert not [code for code in money.WITH_THOUSANDTHS if current.get(code, 3) != 3]
     assert not [c for c, places in current.items() if places == 3 and c not in money.WITH_THOUSANDTHS]
+
+
+def test_currencies_are_those_of_iso_4217():
+    """Against the same table."""
+    assert {one.code for one in iso4217.Currency if one.exponent is not None} == currencies.CODES
 
 
 @pytest.mark.parametrize(

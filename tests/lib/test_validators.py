@@ -59,7 +59,7 @@ def test_bics(code, good):
     assert validators.is_valid(validators.valid_bic, code) is good
 
 
-GOOD = {"EUR": True, "JPY": True, "KWD": False, "eur": False, "E1R": False}
+GOOD = {"EUR": True, "JPY": True, "KWD": False, "eur": False, "E1R": False, "EUX": False}
 
 
 @pytest.mark.parametrize(("code", "good"), GOOD.items())
