@@ -18,12 +18,11 @@ from shop.staff import keeping
 from shop.staff.models import Person
 from shop.stock.models import PriceItem, Supplier
 from shop.worksheets.models import TargetProfile, Worksheet
-from tests.accessible import COLOURS, RULES, SIZES, violations
+from tests.accessible import COLOURS, RULES, violations
 from tests.every_address import pages
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
-TABLET = 1024
-WINDOWS = [(1280, 900), (TABLET, 768), (390, 844)]
+WINDOWS = [(1280, 900), (1024, 768), (390, 844)]
 PARTS = 4  # so that processes share them; of two they would leave each other none
 
 
@@ -61,19 +60,18 @@ def things():
 def problems_of(page, path):
     """What is wrong with the page in every window, by day and dim, in words.
 
-    The dim colours change colours alone, so only those are looked at again. A tablet shows what a desk shows, narrower.
+    The dim colours change colours alone, so only those are looked at again.
     """
     found, lights = [], [("light", "", RULES), ("dark", ", dim", COLOURS)]
     for width, height in WINDOWS:
         page.set_viewport_size({"width": width, "height": height})
-        for scheme, words, rules in [(lights[0][0], "", SIZES)] if width == TABLET else lights:
+        for scheme, words, rules in lights:
             light(page, scheme)
             where = f"{path} at {width}{words}"
             found += [f"{where}: {rule}: {element}" for rule, element in violations(page, rules)]
             wide = page.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth")
             found += [f"{where}: {wide} px too wide"] if wide > 0 else []
-        if width != TABLET:
-            lights.reverse()  # the next window begins in the light that is on
+        lights.reverse()  # the next window begins in the light that is on
     return found
 
 

@@ -1,4 +1,4 @@
-"""Ten photographs of twelve megapixels, and the handover sheet that shows some of them."""
+"""Twenty photographs of twelve megapixels, and the handover sheet that shows some of them."""
 
 import io
 
@@ -27,8 +27,8 @@ def photographed(cleo, ben):
     exif[pictures.ORIENTATION] = 6
     content = pictures.encoded(noise, quality=90, exif=exif.tobytes())
     assert len(content) > 3_000_000
-    for number in range(10):
-        step, caption = ("", "") if number < 5 else ("left", "After: done")
+    for number in range(20):
+        step, caption = ("", "") if number < 10 else ("left", "After: done")
         orders.add_photo(order, pictures.upload(content), by=ben, caption=caption, step=step)
     return order
 

@@ -1,7 +1,7 @@
 """Numbers in the database, in the embedded XML and on the printed page are the same, on hundreds of invoices.
 
 The invoices are drawn at random by hypothesis and go the whole way: order, discount, deposit, issue, credit note, PDF.
-The page is read back by PDFium each time, and on a share of them by pypdf and poppler as well. There are 200 of them,
+The page is read back by PDFium each time, and on a share of them by pypdf and poppler as well. There are 240 of them,
 and 60 more on a database server;
 `PAPERS_INVOICES=5000 python3 -m tests tests/papers/test_three_agree.py` takes as many as one likes.
 """
@@ -24,7 +24,7 @@ from tests.papers.printed import READERS, printed
 from tests.servers import has_server
 
 SHARES = 4  # so that several processes have something to do
-INVOICES = int(os.environ.get("PAPERS_INVOICES", "60" if has_server else "200"))
+INVOICES = int(os.environ.get("PAPERS_INVOICES", "60" if has_server else "240"))
 RATES = ("25.5", "20", "19", "7.7", "5", "0")
 NUMBERS = ("1,234.50", "1.234,50", "1 234,50", "1’234.50")
 NOTHING = Decimal("0.00")
