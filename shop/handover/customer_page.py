@@ -75,7 +75,7 @@ class CustomerPage:
     def why_no_answer(self):
         """What somebody is told whose answer comes when none is open, from another window for instance."""
         if self.has_expired:
-            return "This quote is not valid any more. Please ask us for a new one."
+            return orders.QUOTE_EXPIRED
         if any(row.answer for row in self.rows):
             return "This is answered already; below is how. Call us to change it."
         return "Nothing waits for your answer any more."

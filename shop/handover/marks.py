@@ -6,8 +6,9 @@ from django.template.loader import render_to_string
 
 from shop.handover.pictures import Picture, picture_of_svg
 from shop.instruments.kinds import Hand
+from shop.orders.marks import numbered
 from shop.orders.models import Photo
-from shop.orders.outlines import HEIGHT, WIDTH, place_name
+from shop.orders.outlines import HEIGHT, WIDTH
 
 
 @dataclass(frozen=True)
@@ -25,12 +26,11 @@ class Mark:
 
 def marks_of(order):
     """The order's Marks, numbered as on its page. One query."""
-    marks = order.marks.select_related("photo")
-    return [_mark(number, one, order.instrument.hand) for number, one in enumerate(marks, start=1)]
+    marks = numbered(order.marks.select_related("photo"), order.instrument.hand)
+    return [_drawn(one.number, one.mark, one.place) for one in marks]
 
 
-def _mark(number, one, hand):
-    place = place_name(one.x, one.y, side=one.side, hand=hand)
+def _drawn(number, one, place):
     return Mark(number, one.side, place, one.note, one.x * WIDTH, one.y * HEIGHT, one.photo)
 
 

@@ -47,22 +47,20 @@ const wakeMarks = (marks) => {
   };
   const blank = (row) => !["note", "place", "x", "photo"].some((name) => field(row, name)?.value);
 
-  // The row of a new mark: the next blank one, or one more.
+  // A new mark in the next blank row, or in one more; its note is asked for.
   const put = (side, x, y, note) => {
     const list = marks.querySelector("[data-rows]");
     const row = rows().find(blank) || (list ? Rows.add(list.dataset.rows) : rows()[0]);
     const values = { side, x, y, place: nearest(row, side, Number(x), Number(y)), ...(note && { note }) };
     for (const [name, value] of Object.entries(values)) field(row, name).value = value;
     draw();
+    field(row, "note").focus();
     field(row, "note").dispatchEvent(new Event("input", { bubbles: true }));
-    return row;
   };
 
   for (const before of again) {
-    before.addEventListener("click", () => {
-      const { side, x, y, note } = before.dataset;
-      field(put(side, x, y, note), "note").focus();
-    });
+    const { side, x, y, note } = before.dataset;
+    before.addEventListener("click", () => put(side, x, y, note));
   }
   for (const drawing of drawings) {
     drawing.classList.add("is-tappable");
@@ -72,7 +70,7 @@ const wakeMarks = (marks) => {
       const x = (event.clientX - box.left - (box.width - 200 * scale) / 2) / (200 * scale);
       const y = (event.clientY - box.top - (box.height - 600 * scale) / 2) / (600 * scale);
       if (x < 0 || x > 1 || y < 0 || y > 1) return;
-      field(put(drawing.dataset.outline, x.toFixed(4), y.toFixed(4)), "note").focus();
+      put(drawing.dataset.outline, x.toFixed(4), y.toFixed(4));
     });
   }
   marks.addEventListener("change", (event) => {

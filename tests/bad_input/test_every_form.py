@@ -14,7 +14,7 @@ from hypothesis import HealthCheck, Phase, given
 from hypothesis import settings as sending
 from hypothesis import strategies as st
 
-from shop.lib import pdf
+from tests import no_papers
 from tests.bad_input import nasty
 from tests.bad_input.machine import Shop
 from tests.bad_input.sent import SENT
@@ -60,7 +60,7 @@ def shop(django_db_setup, django_db_blocker, tmp_path_factory):
     unblocked = django_db_blocker.unblock()
     with files, unblocked, transaction.atomic(), pytest.MonkeyPatch.context() as patch:
         # What a paper looks like is tested elsewhere, and setting thousands of them takes hours.
-        patch.setattr(pdf, "pdf_of", lambda *_, **__: b"%PDF-1.7\n%%EOF\n")
+        no_papers.instead(patch)
         yield Shop()
         transaction.set_rollback(True)
 

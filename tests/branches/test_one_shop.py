@@ -5,10 +5,9 @@ import re
 import pytest
 from django.test import Client
 
-from shop.lib import pdf
 from shop.staff.branches import open_branch
 from shop.staff.models import Branch, Workshop
-from tests import branch_builders, counter_builders, factories, stock_builders
+from tests import branch_builders, counter_builders, factories, no_papers, stock_builders
 from tests.counting import queries_of
 from tests.every_address import address_of, named_addresses
 
@@ -17,7 +16,7 @@ SETTINGS = {"branches", "branch-new"}  # where an owner opens a second one
 
 
 def test_no_page_says_the_word(ada, cleo, monkeypatch):
-    monkeypatch.setattr(pdf, "pdf_of", lambda *_, **__: b"%PDF-1.7\n%%EOF\n")  # pages alone are read here
+    no_papers.instead(monkeypatch)  # pages alone are read here
     order = counter_builders.booked(cleo)
     item = stock_builders.part(found=3, by=cleo)
     things = {"number": order.number, "customer": order.customer_id, "instrument": order.instrument_id, "part": item.pk,

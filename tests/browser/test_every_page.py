@@ -9,7 +9,6 @@ from shop.figures.demo import cast
 from shop.figures.demo.load import load
 from shop.handover.models import OutgoingMail
 from shop.instruments.models import Instrument
-from shop.lib import pdf
 from shop.orders import services
 from shop.orders.models import WorkOrder
 from shop.orders.states import State
@@ -18,6 +17,7 @@ from shop.staff import keeping
 from shop.staff.models import Person
 from shop.stock.models import PriceItem, Supplier
 from shop.worksheets.models import TargetProfile, Worksheet
+from tests import no_papers
 from tests.accessible import COLOURS, RULES, violations
 from tests.every_address import pages
 
@@ -29,7 +29,7 @@ PARTS = 4  # so that processes share them; of two they would leave each other no
 @pytest.fixture
 def full_shop(transactional_db, monkeypatch):
     """The demo's work and its owner. No page shows what is on a paper, and setting them all takes longest."""
-    monkeypatch.setattr(pdf, "pdf_of", lambda *_, **__: b"%PDF-1.7\n%%EOF\n")
+    no_papers.instead(monkeypatch)
     with override_settings(MAIL_IS_LOCAL=True):
         load(orders=17, seed=5)
     return Person.objects.get(username=cast.STAFF[0][0], role="owner")

@@ -8,7 +8,6 @@ from django.test import override_settings
 
 from shop.figures.demo.load import NotEmpty, load
 from shop.handover.models import OutgoingMail
-from shop.lib import pdf
 from shop.orders.models import Answer, ClosedDays, WorkOrder
 from shop.orders.opening import opening_at
 from shop.orders.states import State
@@ -20,6 +19,7 @@ from shop.worksheets.sheet import Sheet
 from shop.worksheets.shown.usual import UsualShown
 from shop.worksheets.usual import usual_for
 from shop.worksheets.wording.said import Said
+from tests import no_papers
 
 pytestmark = pytest.mark.django_db
 
@@ -29,7 +29,7 @@ def loaded(django_db_setup, django_db_blocker):
     """One workshop for all tests of this file, taken away at the end. Its papers are set where a shop is started."""
     unblocked, mail_is_local = django_db_blocker.unblock(), override_settings(MAIL_IS_LOCAL=True)
     with unblocked, transaction.atomic(), mail_is_local, pytest.MonkeyPatch.context() as patch:
-        patch.setattr(pdf, "pdf_of", lambda *_, **__: b"%PDF-1.7\n%%EOF\n")
+        no_papers.instead(patch)
         yield load(orders=24, seed=3)
         transaction.set_rollback(True)
 

@@ -26,10 +26,11 @@ from shop.orders.services.links import (
 from shop.orders.services.moving import is_offered, move, noon_of, offered_moves, why_not
 from shop.orders.services.parts import put_back, take, use_part
 from shop.orders.services.photos import add_photo, keep_draft_photo, remove_photo, sweep_drafts
-from shop.orders.services.quoting import answer_quote, quote_in_force, record_quote
+from shop.orders.services.quoting import QUOTE_EXPIRED, answer_quote, quote_in_force, record_quote
 from shop.orders.services.wording import sums_of
 
 __all__ = [
+    "QUOTE_EXPIRED",
     "Booking",
     "NewLine",
     "NotAllowed",

@@ -12,6 +12,7 @@ from shop.orders.services.lines import answer_lines
 from shop.orders.services.wording import priced, words_of
 
 ON_THEIR_PAGE = "on the customer’s page"
+QUOTE_EXPIRED = "This quote is not valid any more. Please ask us for a new one."
 
 
 @transaction.atomic
@@ -68,7 +69,7 @@ def answer_quote(order, version, answers, *, name):
     if quote is None or quote.version != version:
         raise NotAllowed("There is a newer quote. Please read it, then answer again.")
     if quote.valid_until < today():
-        raise NotAllowed("This quote is not valid any more. Please ask us for a new one.")
+        raise NotAllowed(QUOTE_EXPIRED)
     open_lines = {line.pk: line for _, line, is_open in rows if is_open}
     if not answers or not set(answers) <= set(open_lines):
         raise NotAllowed("A line was changed or answered meanwhile. Please read it again.")
